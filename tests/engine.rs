@@ -821,6 +821,8 @@ step = [{ id = "runs", read = "duration", unit = "s", ask = "Runs", never = { ag
     assert_eq!(played.ask().unwrap().earlier.as_deref(), Some("90 s"));
     let (again, _) = Run::replay(played.setting().clone(), &played.entries, played.now).unwrap();
     assert_eq!(again.ask(), played.ask());
+    played.answer("90 s");
+    assert_eq!((played.ask().unwrap().text.as_str(), played.run.left_to_carry()), ("Go on.", 0));
 }
 
 /// Nobody stands at the gauge in the second in which a wait ends.

@@ -93,9 +93,14 @@ pub fn is_carried_over(entry: &Entry) -> bool {
     entry.reason.as_deref().is_some_and(|reason| reason.starts_with(CARRIED))
 }
 
-/// At that place an answer was given, so the first one that was to be carried there is not any more.
-pub(super) fn carried_or_given(to_carry: &mut VecDeque<Entry>, place: &AnswerPlace) {
-    if let Some(at) = to_carry.iter().position(|kept| AnswerPlace::of(kept) == *place) {
+/// An answer was given, so what was to be carried over to its place is not any more: the first of what leads up to an
+/// answer there, and with the answer itself all of it.
+pub(super) fn carried_or_given(to_carry: &mut VecDeque<Entry>, given: &Entry) {
+    let place = AnswerPlace::of(given);
+    let leads_up = given.kind == EntryKind::NotSo || given.kind.leads_in();
+    if !leads_up {
+        to_carry.retain(|kept| AnswerPlace::of(kept) != place);
+    } else if let Some(at) = to_carry.iter().position(|kept| AnswerPlace::of(kept) == place) {
         to_carry.remove(at);
     }
 }

@@ -144,7 +144,7 @@ impl Run {
         let value = self.value_of(&entry);
         let place = self.place();
         self.withdrawn.remove(&place);
-        carried_or_given(&mut self.to_carry, &place);
+        carried_or_given(&mut self.to_carry, &entry);
         let section = self.state.section.clone();
         self.observe(value.as_ref(), &entry);
         if !entry.kind.leads_in() {
@@ -272,7 +272,7 @@ impl Effective<'_> {
             } else {
                 let place = AnswerPlace::of(entry);
                 effective.withdrawn.remove(&place);
-                carried_or_given(&mut effective.to_carry, &place);
+                carried_or_given(&mut effective.to_carry, entry);
                 effective.kept.push(entry);
             }
             effective.last = Some(entry);

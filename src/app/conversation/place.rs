@@ -5,7 +5,7 @@ use std::time::Duration;
 use super::{Conversation, Interruption, Occasion};
 use crate::app::Failure;
 use crate::console::{Block, Prompt, Reply};
-use crate::engine::{Ask, NumberedAnswer, RunInput};
+use crate::engine::{Ask, Event, NumberedAnswer, RunInput};
 use crate::quantity::show_number;
 use crate::record::Entry;
 use crate::words::{counted, wrap};
@@ -77,12 +77,19 @@ impl Conversation<'_, '_> {
         if tried.is_err() || left == before {
             return Ok(true);
         }
-        let changed = usize::from(self.run.asks_a_carried_one());
-        let kept = (before - left).saturating_sub(changed);
+        let is_answer = |event: &&Event| {
+            let entry = &event.entry;
+            !entry.is_derived() && !entry.kind.is_aside() && !entry.kind.leads_in()
+        };
+        // The first is the answer itself.
+        let kept = tried.iter().flatten().skip(1).filter(is_answer).count();
         let keeps =
             if kept == 0 { String::new() } else { format!("This keeps {}. ", counted(kept, "later answer")) };
         let again = if left > 0 { trial.asked_again(self.stage.clock.now()) } else { Vec::new() };
         if again.is_empty() {
+            if kept == 0 {
+                return Ok(true);
+            }
             self.stage.show(Block::Aside, format!("{} kept.", counted(kept, "later answer")))?;
             return Ok(true);
         }
