@@ -107,7 +107,6 @@ pub static SHIPPED: &[Shipped] = shipped![
     "parts/relief-drips",
     "parts/since-last",
     "parts/run-dry",
-    "parts/run-time",
     "parts/second-pump",
     "parts/set-precharge",
     "parts/starts-often",
