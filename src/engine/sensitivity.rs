@@ -196,7 +196,7 @@ impl<'r> Sensitivity<'r> {
             if looked_for(expr) {
                 return true;
             }
-            open.extend(parts_of(expr));
+            expr.each_operand(&mut |operand| open.push(operand));
             if let Node::Name(name) = &expr.node
                 && seen.insert(name)
                 && let Some(compute) = procedure.step(name).and_then(|step| step.course().computes())
@@ -240,14 +240,4 @@ fn takes_series(expr: &Expr, step: &str) -> bool {
     let whole =
         name != "mean" && function(name).is_none_or(|f| f.parameters.iter().any(|p| p.sort.is_series()));
     whole && given.iter().any(|x| matches!(&x.node, Node::Name(name) if name == step))
-}
-
-fn parts_of(expr: &Expr) -> Vec<&Expr> {
-    match &expr.node {
-        Node::Minus(x) | Node::Not(x) => vec![x],
-        Node::Binary(_, _, a, b) => vec![a, b],
-        Node::If(a, b, c) => vec![a, b, c],
-        Node::Call(_, _, given) => given.iter().collect(),
-        Node::Number(..) | Node::Word(_) | Node::YesNo(_) | Node::Known(..) | Node::Name(_) => Vec::new(),
-    }
 }

@@ -121,17 +121,8 @@ struct Explainer<'a> {
 impl Explainer<'_> {
     fn part(&mut self, part: &TypedNode) {
         match part {
-            TypedNode::Amount(..) | TypedNode::Word(_) | TypedNode::YesNo(_) | TypedNode::Known(_) => {}
             TypedNode::Name(name) => self.name(name, part),
             TypedNode::One(inner, how) => self.one(part, inner, *how),
-            TypedNode::Minus(inner) | TypedNode::Not(inner) => self.part(inner),
-            TypedNode::And(a, b)
-            | TypedNode::Or(a, b)
-            | TypedNode::Compare(_, a, b)
-            | TypedNode::Arithmetic(_, _, a, b) => {
-                self.part(a);
-                self.part(b);
-            }
             TypedNode::Otherwise(a, b) => {
                 self.part(if value(a, self.values).is_ok() { a } else { b });
             }
@@ -141,13 +132,13 @@ impl Explainer<'_> {
                     self.part(if truth.best { yes } else { no });
                 }
             }
-            TypedNode::Series(parts) => parts.iter().for_each(|part| self.part(part)),
             TypedNode::Within(within) => {
                 self.part(&within.estimate);
                 self.part(&within.limit);
                 self.limits.push((within.source, within.written.to_string()));
             }
             TypedNode::Call(function, arguments) => self.call(part, function, arguments),
+            others => others.children().into_iter().for_each(|part| self.part(part)),
         }
     }
 

@@ -167,10 +167,8 @@ impl<'a> Checking<'a> {
 
     /// Checks an expression.
     pub fn expr(&mut self, draft: &DraftExpr, expected: Option<&Kind>) -> Option<CheckedExpr> {
-        match check(&draft.expr, &*self, expected) {
-            Ok(checked) => Some(checked.standing_in(&draft.quoted)),
-            Err(problems) => self.note(problems, &draft.quoted),
-        }
+        let checked = check(&draft.expr, &*self, expected, Some(&draft.quoted));
+        checked.map_or_else(|problems| self.note(problems, &draft.quoted), Some)
     }
 
     /// Notes problems of an expression, but for names that are lost through another fault.
@@ -204,10 +202,7 @@ impl<'a> Checking<'a> {
 
     /// Checks a text.
     pub fn text(&mut self, draft: &RawTemplate) -> Option<Template> {
-        match draft.check(&*self) {
-            Ok(template) => Some(template),
-            Err(problems) => self.note(problems, draft.origin()),
-        }
+        draft.check(&*self).map_or_else(|problems| self.note(problems, draft.origin()), Some)
     }
 
     /// Checks a text that may be absent; absent stays absent.

@@ -4,7 +4,7 @@ use std::cell::RefCell;
 use std::rc::Rc;
 use std::sync::Arc;
 
-use super::fold::{each_operand, fold};
+use super::fold::fold;
 use super::naming::{Bound, Naming};
 use crate::document::{FaultCollector, Fields};
 use crate::lang::{Expr, Node, Problem, RawTemplate, parse};
@@ -117,7 +117,7 @@ impl Drafting<'_> {
 
 /// Puts what stands for each name outside in its place.
 pub(super) fn rename(expr: &mut Expr, outside: &dyn Fn(&str) -> Option<Bound>) {
-    each_operand(expr, &mut |operand| rename(operand, outside));
+    expr.each_operand_mut(&mut |operand| rename(operand, outside));
     let asks = matches!(expr.node, Node::Known(..));
     let (Node::Name(name) | Node::Known(name, _)) = &mut expr.node else { return };
     match outside(name) {

@@ -148,7 +148,7 @@ pub fn check_expression(text: &str) -> Result<CheckedExpr, Vec<Fault>> {
     let source = SourceText::new("expression", text);
     let quoted = Quoted { text: text.to_string(), span: (0..text.len()).into(), source };
     let expr = parse(text).map_err(|problem| vec![fault_of(problem, &quoted)])?;
-    check(&Arc::new(expr), &NoNames, None)
+    check(&Arc::new(expr), &NoNames, None, None)
         .map_err(|problems| problems.into_iter().map(|p| fault_of(p, &quoted)).collect())
 }
 
@@ -163,7 +163,7 @@ pub fn check_expression(text: &str) -> Result<CheckedExpr, Vec<Fault>> {
 pub fn with_usual_units(text: &str, units: Units) -> Option<CheckedExpr> {
     let mut expr = parse(text).ok()?;
     let given = give_usual_units(&mut expr, &NoNames, units);
-    given.then(|| check(&Arc::new(expr), &NoNames, None).ok()).flatten()
+    given.then(|| check(&Arc::new(expr), &NoNames, None, None).ok()).flatten()
 }
 
 /// A scope with the functions and nothing else.
