@@ -141,23 +141,11 @@ impl<'r> Sensitivity<'r> {
         let run = self.run;
         let mut readings: Vec<&Entry> = Vec::new();
         for source in self.sources.keys() {
-            match run.uncertainty_source(*source) {
-                Some(UncertaintySource::Division(_)) => readings.extend(run.reading(*source)),
-                Some(UncertaintySource::Rounding(step)) => {
-                    readings.extend(
-                        run.answers
-                            .iter()
-                            .map(|answer| &answer.entry)
-                            .filter(|entry| entry.step == step && entry.take.is_some()),
-                    );
-                }
-                Some(
-                    UncertaintySource::Accuracy(_)
-                    | UncertaintySource::Stated(_)
-                    | UncertaintySource::Spread(_)
-                    | UncertaintySource::Other,
-                )
-                | None => {}
+            let found = run.uncertainty_source(*source);
+            if let Some(UncertaintySource::Division(_)) = found {
+                readings.extend(run.reading(*source));
+            } else if let Some(UncertaintySource::Rounding(step)) = found {
+                readings.extend(run.repeated(&step));
             }
         }
         readings.sort_by_key(|entry| entry.n);

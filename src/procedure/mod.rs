@@ -70,6 +70,7 @@ pub use leave_out::LeftOutPart;
 pub(crate) use load::{PartAlone, load_beside, load_part};
 pub use load::{check_expression, load, with_usual_units};
 pub use model::Procedure;
+pub(crate) use model::flat;
 pub use observables::{OBSERVABLES, Observable, Observed, Range, gauges, observable};
 pub use otherwise::Otherwise;
 pub use paper::{Paper, PaperLine, Slot};

@@ -134,6 +134,7 @@ pub use account::FolderAccount;
 pub(crate) use account::{FileLook, RecordFolder};
 pub use contents::Contents;
 pub use effective::{are_effective, effective_entries, struck};
+pub(crate) use entry::EntryRole;
 pub use entry::{Entry, EntryKind, ForeignEntry, Grade, Header, Phase, Provenance};
 pub use fault::{Edit, RecordFault, Section, Trouble};
 pub(crate) use folder::{FileOrder, RecordFiles};

@@ -11,13 +11,14 @@ use super::prover::Prover;
 use super::states::StateChange;
 use super::words::{named, needs_state};
 use crate::lang::Expr;
+use crate::procedure::model::flat;
 use crate::procedure::step::{Course, Repeat, Step};
 
 impl Prover<'_> {
     /// The states that steps bring about or end, loops inside included.
     pub fn touched(&self, steps: &[Step]) -> FxHashSet<Arc<str>> {
         let mut states = FxHashSet::default();
-        for step in steps {
+        for step in flat(steps) {
             let needed = step.needs.iter().map(|(state, _)| state);
             let ends = matches!(step.course(), Course::Stop(_));
             let left = step.brings.iter().chain(&step.undoes).filter(|_| !ends);
@@ -26,7 +27,6 @@ impl Prover<'_> {
                 states.extend(self.procedure.hazards_of(state).iter().map(|hazard| shown(hazard).clone()));
             }
             states.extend(step.hazards.iter().map(|hazard| shown(hazard).clone()));
-            states.extend(self.touched(step.body()));
         }
         states
     }

@@ -6,22 +6,15 @@ use super::names::SourcePlace;
 use super::prover::Prover;
 use crate::procedure::contract::Interface;
 use crate::procedure::model::flat;
-use crate::procedure::step::{Course, Step};
+use crate::procedure::step::Step;
 use crate::record::Grade;
 use crate::source::Fault;
 
 /// How a step may weigh: as a good finding, or as one worse than a note.
 fn weighs(step: &Step) -> (bool, bool) {
-    match step.course() {
-        Course::Conclude(conclude) => (conclude.grade == Grade::Good, conclude.grade > Grade::Note),
-        Course::Diagnose(_) => (false, true),
-        Course::Ask(_)
-        | Course::Compute(_)
-        | Course::State(_)
-        | Course::Check(_)
-        | Course::Repeat(_)
-        | Course::Each(_)
-        | Course::Stop(_) => (false, false),
+    match step.course().concludes() {
+        Some(conclude) => (conclude.grade == Grade::Good, conclude.grade > Grade::Note),
+        None => (false, step.course().is_diagnosis()),
     }
 }
 
