@@ -168,7 +168,8 @@ fn else_for_several(name: &str, rest: &[String], (source, span): (&SourceText, S
 fn nothing_follows(step: &Step, word: &str) -> Fault {
     let id = &step.id;
     let message = format!("nothing follows when `{id}` is answered '{word}'");
-    Fault::new("nothing-follows", &step.source, step.span, message)
+    step.place()
+        .fault("nothing-follows", message)
         .why("The shipped choice has no such word. The run would go on as if another one had been chosen.")
         .remedy(format!("add a step with `when = \"{id} == '{word}'\"`, which says or does what follows"))
 }

@@ -252,8 +252,8 @@ impl<'a> Checking<'a> {
         let Some(first) = self.names.get(&id.name).map(|known| &known.id).or_else(hidden) else {
             return true;
         };
-        let why = format!("It stands first at {}; one name can only mean one thing.", first.place());
-        let fault = id.fault("same-id", format!("the id `{}` is taken already", id.name)).why(why);
+        let why = format!("It stands first at {}; one name can only mean one thing.", first.place.shown());
+        let fault = id.place.fault("same-id", format!("the id `{}` is taken already", id.name)).why(why);
         self.faults.push(fault.remedy("give this one another id, or use the part with `as`"));
         false
     }
@@ -275,7 +275,7 @@ impl Scope for Checking<'_> {
     }
 
     fn origin(&self, name: &str) -> Option<String> {
-        self.names.get(name).map(|known| known.id.place())
+        self.names.get(name).map(|known| known.id.place.shown())
     }
 
     fn function(&self, name: &str) -> Option<&'static Function> {

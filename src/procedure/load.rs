@@ -89,7 +89,7 @@ fn too_many_rounds(steps: &[Step], around: u32, faults: &mut Vec<Fault>) {
         if rounds > MOST_ROUNDS_IN_ALL && own > 1 {
             let message = format!("with the loops around it this one may come round {rounds} times");
             let why = format!("Nobody goes through more than {MOST_ROUNDS_IN_ALL} rounds.");
-            let fault = Fault::new("too-many-rounds", &step.source, step.span, message).why(why);
+            let fault = step.place().fault("too-many-rounds", message).why(why);
             faults.push(fault.remedy("lower `at_most` here or around it"));
         } else {
             too_many_rounds(step.body(), rounds, faults);

@@ -44,6 +44,7 @@ mod otherwise;
 mod own_parts;
 mod paper;
 mod parts;
+mod place;
 mod prove;
 mod question;
 mod shelf;

@@ -12,6 +12,7 @@ use super::contract::Placed;
 use super::hazards::Hazard;
 use super::observables::Observable;
 use super::paper::{Paper, PaperLine, Said};
+use super::place::SourcePlace;
 use super::question::{Accepted, Answer, AnswerKind, AtHand, Question, Refusal};
 use super::shown::Shown;
 use super::without::Waiver;
@@ -321,6 +322,11 @@ impl Step {
     pub fn name(&self) -> String {
         let finding = || self.course().concludes().map(|conclude| conclude.name.to_string());
         self.label.clone().or_else(finding).unwrap_or_else(|| self.id.replace('_', " "))
+    }
+
+    /// Where it stands.
+    pub(super) fn place(&self) -> SourcePlace {
+        SourcePlace { source: self.source.clone(), span: self.span }
     }
 
     /// What a run does at it.

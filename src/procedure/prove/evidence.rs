@@ -135,7 +135,8 @@ fn speaks_of(expr: &Expr, name: &str) -> bool {
 fn not_shown(step: &Step, (state, means): (&str, &str), ways: &[ShownBy]) -> Fault {
     let part = bringers(state);
     let instead = part.first().map_or(String::new(), |part| format!("; `use = \"{part}\"` does it"));
-    Fault::new("not-shown", &step.source, step.span, format!("nothing in this step shows `{state}`"))
+    step.place()
+        .fault("not-shown", format!("nothing in this step shows `{state}`"))
         .why(format!("It means: {means}. That a step says so does not make it so, and others rely on it."))
         .remedy(format!("let it be shown by {}{instead}", in_words(ways)))
 }

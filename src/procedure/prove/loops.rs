@@ -5,7 +5,7 @@
 //! tells what is left of those held before, and a second one, from there, is the proof.
 //! A loop begins by forgetting the answers of its body.
 
-use super::names::{Answered, SourcePlace};
+use super::names::Answered;
 use super::prover::Prover;
 use crate::procedure::model::flat;
 use crate::procedure::shown::Use;
@@ -37,7 +37,7 @@ impl Prover<'_> {
             } else {
                 self.states.meet(before, &self.conditions);
             }
-            self.renew(&repeat.body, Some(&Answered::IfAnyRound(SourcePlace::of(step))));
+            self.renew(&repeat.body, Some(&Answered::IfAnyRound(step.place())));
             ends = false;
         }
         if !ends {

@@ -28,7 +28,7 @@ pub(super) fn reserved_names(procedure: &Procedure) -> Vec<Fault> {
 }
 
 fn fault(step: &Step, name: &str) -> Fault {
-    Fault::new("same-id", &step.source, step.span, format!("the name `{name}` stands for two things"))
+    step.place().fault("same-id", format!("the name `{name}` stands for two things"))
         .why("A step without an id is named after its verb and place, and the time of a reading after the reading, with `_at`.")
         .remedy("give this step an id of its own, or change the other one")
 }

@@ -5,13 +5,14 @@ use std::sync::Arc;
 use super::conditions::Conditions;
 use super::evidence::shown_by;
 use super::examine::{MaybeUndefined, Missing};
-use super::names::{Answered, NameFacts, SourcePlace};
+use super::names::{Answered, NameFacts};
 use super::prover::Prover;
 use super::states::StateChange;
 use crate::lang::CheckedExpr;
 use crate::procedure::contract::{Interface, Term};
 use crate::procedure::hazards::Hazard;
 use crate::procedure::no_value::NoValue;
+use crate::procedure::place::SourcePlace;
 use crate::procedure::shipped::part_name;
 use crate::procedure::shipped_states::bringers;
 use crate::procedure::shown::Use;
@@ -139,7 +140,8 @@ pub(super) fn needs_state(
             format!("let a `check` with `must = true` bring it about, or {bring}")
         }
     };
-    Fault::new("needs-state", &place.source, place.span, format!("`{state}` may not hold here"))
+    place
+        .fault("needs-state", format!("`{state}` may not hold here"))
         .why(format!("It means: {means}. {}", capitalised(&why)))
         .remedy(remedy)
         .cause(format!("state {state}: {why}"))
@@ -154,17 +156,13 @@ pub(super) fn or_left_out(fault: Fault, limit: Option<&NoValue>, name: &str) -> 
 /// A part that is left out and that something rests on.
 fn cannot_leave_out(part: &str, (source, span): (&SourceText, Span), why: String) -> Fault {
     let short = part_name(part);
-    Fault::new(
-        "cannot-leave-out",
-        source,
-        span,
-        format!("`{short}` cannot be left out: what stands here needs it"),
-    )
-    .why(why)
-    .remedy(format!(
-        "take \"{short}\" out of `leave_out`, or copy the file that is marked and let it do without"
-    ))
-    .cause(format!("left out {part}"))
+    let message = format!("`{short}` cannot be left out: what stands here needs it");
+    let remedy =
+        format!("take \"{short}\" out of `leave_out`, or copy the file that is marked and let it do without");
+    Fault::new("cannot-leave-out", source, span, message)
+        .why(why)
+        .remedy(remedy)
+        .cause(format!("left out {part}"))
 }
 
 /// What to write so that a state holds.
@@ -216,7 +214,8 @@ pub(super) fn not_brought(
         None => "No step of the part brings it about.".to_string(),
         past => capitalised(&why_not(past, conditions)),
     };
-    Fault::new("not-brought", &place.source, place.span, message)
+    place
+        .fault("not-brought", message)
         .why(format!("It means: {means}. {why}"))
         .remedy(format!("bring it about on every path, or write when: \"{state} if …\""))
 }
@@ -230,7 +229,7 @@ pub(super) fn not_undone(
 ) -> Fault {
     let message = format!("this part may end `{state}`, and its head does not say so");
     let why = capitalised(&why_not(past, conditions));
-    Fault::new("not-undone", &head.source, head.span, message)
+    head.fault("not-undone", message)
         .why(format!("It means: {means}. {why}"))
         .remedy(format!("add \"{state}\" to the `undoes` at the top, with `if …` where it is only sometimes"))
 }
@@ -238,7 +237,9 @@ pub(super) fn not_undone(
 /// A name that a part says it gives, and that may have no value at its end.
 pub(super) fn gives_perhaps(term: &Term, why: String) -> Fault {
     let message = format!("`{}` may have no value at the end of this part", term.id.name);
-    Fault::new("gives-perhaps", &term.id.source, term.id.span, message)
+    term.id
+        .place
+        .fault("gives-perhaps", message)
         .why(why)
         .remedy("write `maybe` before its kind, or let every path answer it")
 }
@@ -246,7 +247,8 @@ pub(super) fn gives_perhaps(term: &Term, why: String) -> Fault {
 /// A name that is given to a part, and that may have no value there.
 pub(super) fn given_perhaps(interface: &Interface, term: &Term, place: &SourcePlace, why: String) -> Fault {
     let message = format!("`{}` takes `{}`, which may have no value here", interface.name, term.id.name);
-    Fault::new("given-perhaps", &place.source, place.span, message)
+    place
+        .fault("given-perhaps", message)
         .why(why)
         .remedy("ask for it before, in a `check` with `must = true`, or let the part take it as `maybe`")
 }
@@ -268,15 +270,17 @@ pub(super) fn hazard_not_shown(place: &SourcePlace, hazard: &Hazard, state: Opti
         None => format!("this part meets the hazard `{id}`, whose message may not have been shown before"),
     };
     let means = state.map_or(String::new(), |(_, means)| format!("It means: {means}. "));
-    Fault::new("hazard", &place.source, place.span, message)
+    place
+        .fault("hazard", message)
         .why(format!("{means}Whoever does this must have read what can hurt there: {}", hazard.is))
         .remedy(format!("add `hazards = [\"{id}\"]` to this step or to one before it, on every path"))
 }
 
 /// Steps after the certain end of the work.
 pub(super) fn unreachable(end: &Step, next: &Step) -> Fault {
-    let at = SourcePlace::of(end).shown();
-    Fault::new("unreachable", &next.source, next.span, "this step can never be reached")
+    let at = end.place().shown();
+    next.place()
+        .fault("unreachable", "this step can never be reached")
         .why(format!("{} ends the work before it, whatever was answered ({at}).", capitalised(&named(end))))
         .remedy("give the `stop` a `when`, or take the steps after it out")
 }
