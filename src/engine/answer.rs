@@ -62,7 +62,7 @@ impl Run {
         Ok(match waiting {
             Waiting::Fact(fact) => (Some(EntryKind::Fact), fact.take(answer, self)?),
             Waiting::Warning(_) => (None, understood(answer.typed)?),
-            Waiting::Step(_, asks) => (None, asks.take(answer, self)?),
+            Waiting::Step(_, asks) => (None, asks.answered(answer, self)?),
         })
     }
 

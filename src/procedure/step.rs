@@ -105,7 +105,7 @@ pub trait Asks: fmt::Debug {
     fn shows(&self) -> Shown<'_>;
     /// What kind of answer is waited for.
     fn expects(&self, at_hand: &dyn AtHand) -> AnswerKind;
-    /// How an answer is taken.
+    /// How an answer is taken, apart from that it is not so.
     ///
     /// # Errors
     /// [`Refusal`], with what is wrong with it.
@@ -128,6 +128,15 @@ impl dyn Asks + '_ {
             usual: self.gives().and_then(|gives| at_hand.recalled(gives.recall?)),
             otherwise: otherwise.map(|it| (it.word, it.label.clone())),
         }
+    }
+
+    /// How an answer is taken, and that it is not so where that may be said.
+    ///
+    /// # Errors
+    /// As [`Asks::take`].
+    pub fn answered(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal> {
+        let not_so = self.shows().otherwise.and_then(|it| it.take(answer.typed, at_hand));
+        not_so.map_or_else(|| self.take(answer, at_hand), Ok)
     }
 }
 

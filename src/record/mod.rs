@@ -139,7 +139,7 @@ pub use entry::{Entry, EntryKind, ForeignEntry, Grade, Header, Phase, Provenance
 pub use fault::{Edit, RecordFault, Section, Trouble};
 pub(crate) use folder::{FileOrder, RecordFiles};
 pub use for_now::ForNow;
-pub use format::{ENTRY_KEYS, FormatKey, HEAD_KEYS, KIND_MEANINGS, RESULT_KEYS, TEXT_KEYS};
+pub use format::{ENTRY_KEYS, FormatKey, HEAD_KEYS, RESULT_KEYS, TEXT_KEYS};
 pub use glance::{Glance, glance};
 pub use kept_text::{KeptText, TextRole};
 pub use list::{RecordList, list};

@@ -1,40 +1,35 @@
 //! The words that stand in a record for kinds, outcomes and the roles of texts.
 
-use super::{EntryKind, Grade, Outcome, Phase, Provenance, TextRole};
+use super::for_now::ANSWERS;
+use super::{EntryKind, ForNow, Grade, Outcome, Phase, Provenance, TextRole};
 use crate::quantity::Verdict;
 
-/// Every kind of entry with its word.
-const KINDS: [(&str, EntryKind); 19] = [
-    ("fact", EntryKind::Fact),
-    ("done", EntryKind::Done),
-    ("reading", EntryKind::Reading),
-    ("choice", EntryKind::Choice),
-    ("text", EntryKind::Text),
-    ("computed", EntryKind::Computed),
-    ("checked", EntryKind::Checked),
-    ("wait-begun", EntryKind::WaitBegun),
-    ("waited", EntryKind::Waited),
-    ("skipped", EntryKind::Skipped),
-    ("withdrawn", EntryKind::Withdrawn),
-    ("note", EntryKind::Note),
-    ("paused", EntryKind::Paused),
-    ("resumed", EntryKind::Resumed),
-    ("stopped", EntryKind::Stopped),
-    ("message", EntryKind::Message),
-    ("finding", EntryKind::Finding),
-    ("not-so", EntryKind::NotSo),
-    ("understood", EntryKind::Understood),
+/// Every kind of entry with its word and what it tells of.
+const KINDS: [(&str, EntryKind, &str); 19] = [
+    ("fact", EntryKind::Fact, "something true before the run: asked, or from the system file"),
+    ("done", EntryKind::Done, "a thing was done"),
+    ("reading", EntryKind::Reading, "a reading was taken"),
+    ("choice", EntryKind::Choice, "one of several words was chosen"),
+    ("text", EntryKind::Text, "a text was written"),
+    ("computed", EntryKind::Computed, "a value was computed"),
+    ("checked", EntryKind::Checked, "a check was made"),
+    ("wait-begun", EntryKind::WaitBegun, "a wait began"),
+    ("waited", EntryKind::Waited, "a wait ended"),
+    ("skipped", EntryKind::Skipped, "a step was left out, with a reason"),
+    ("withdrawn", EntryKind::Withdrawn, "an earlier answer was taken back"),
+    ("note", EntryKind::Note, "a remark"),
+    ("paused", EntryKind::Paused, "the run was left, to be gone on with later"),
+    ("resumed", EntryKind::Resumed, "the run was gone on with"),
+    ("stopped", EntryKind::Stopped, "the procedure stopped the work"),
+    ("message", EntryKind::Message, "the person was told something"),
+    ("finding", EntryKind::Finding, "a conclusion was drawn"),
+    ("not-so", EntryKind::NotSo, "the person said that it is not so, or does not happen"),
+    (
+        "understood",
+        EntryKind::Understood,
+        "a warning was read, and the word for that was typed; `warned` has the messages",
+    ),
 ];
-
-/// The member of a table whose word this is.
-fn named<T: Copy>(table: &[(&str, T)], word: &str) -> Option<T> {
-    table.iter().find(|(known, _)| *known == word).map(|(_, member)| *member)
-}
-
-/// The word of a member of a table that has every member.
-fn word_of<T: PartialEq>(table: &[(&'static str, T)], member: &T) -> &'static str {
-    table.iter().find(|(_, known)| known == member).map_or("", |(word, _)| word)
-}
 
 /// The words of a table, in their order.
 const fn words_of<T: Copy, const N: usize>(table: &[(&'static str, T); N]) -> [&'static str; N] {
@@ -59,17 +54,17 @@ macro_rules! in_words {
             /// assert_eq!(EntryKind::named("wait-begun"), Some(EntryKind::WaitBegun));
             /// ```
             pub fn word(self) -> &'static str {
-                word_of(&$table, &self)
+                $table.iter().find(|(_, each, ..)| *each == self).map_or("", |(word, ..)| *word)
             }
 
             /// What that word stands for; `None` when this version knows nothing of that name.
             pub fn named(word: &str) -> Option<$type> {
-                named(&$table, word)
+                $table.iter().find(|(known, ..)| *known == word).map(|(_, each, ..)| *each)
             }
 
             /// Each, in the order of the documentation.
             pub fn all() -> impl Iterator<Item = $type> {
-                $table.iter().map(|(_, each)| *each)
+                $table.iter().map(|(_, each, ..)| *each)
             }
         }
     )+};
@@ -82,6 +77,14 @@ in_words! {
     Provenance: PROVENANCES;
     TextRole: ROLES;
     Outcome: OUTCOMES;
+    ForNow: ANSWERS;
+}
+
+impl EntryKind {
+    /// What it tells of.
+    pub fn means(self) -> &'static str {
+        KINDS.iter().find(|(_, kind, _)| *kind == self).map_or("", |(.., means)| *means)
+    }
 }
 
 /// Every grade of a finding with its word.

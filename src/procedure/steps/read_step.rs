@@ -264,9 +264,6 @@ impl Asks for Read {
     }
 
     fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal> {
-        if let Some(never) = self.otherwise.as_ref().and_then(|it| it.take(answer.typed, at_hand)) {
-            return Ok(never);
-        }
         let asked = Asked {
             measure: self.measure,
             unit: self.entry_unit(at_hand.units()),
