@@ -8,7 +8,7 @@ use super::conditions::{Guard, both};
 use super::hazards::shown;
 use super::prover::Prover;
 use super::states::StateChange;
-use super::words::{named, needs_state};
+use super::words::named;
 use crate::lang::Expr;
 use crate::procedure::model::flat;
 use crate::procedure::place::SourcePlace;
@@ -40,8 +40,7 @@ impl Prover<'_> {
 
     /// Tells of a state that is needed and may not hold.
     pub fn lacks(&mut self, state: &Arc<str>, place: &SourcePlace) {
-        let past = self.past(state);
-        let fault = needs_state(place, (state, self.means(state)), past.as_ref(), &self.conditions);
+        let fault = self.needs_state(state, place);
         self.fault(fault);
     }
 

@@ -13,7 +13,7 @@ use super::hazards::shown;
 use super::names::{Answered, NameFacts};
 use super::prover::Prover;
 use super::states::StateChange;
-use super::words::{given_perhaps, gives_perhaps, not_brought, not_undone, or_left_out};
+use super::words::{given_perhaps, gives_perhaps, or_left_out};
 use crate::lang::CheckedExpr;
 use crate::procedure::contract::{Certainty, Contract, Interface, Placed, Proven, Term};
 use crate::procedure::model::Procedure;
@@ -99,9 +99,7 @@ impl Prover<'_> {
         for contract in &interface.brings {
             let guard = self.guard_of(contract.when.as_ref());
             if !self.holds_given(&contract.state, &guard) {
-                let (means, past) = (self.means(&contract.state), self.past(&contract.state));
-                let state = (&contract.state, means);
-                let fault = not_brought(&contract.place, state, past.as_ref(), &self.conditions);
+                let fault = self.not_brought(&contract.state, &contract.place);
                 self.fault(fault);
             }
         }
@@ -137,8 +135,7 @@ impl Prover<'_> {
         if !self.holds_given(state, &more)
             && let Some(head) = head
         {
-            let past = self.states.get(state).and_then(|standing| standing.past.as_ref());
-            let fault = not_undone(head, (state, self.means(state)), past, &self.conditions);
+            let fault = self.not_undone(state, head);
             self.fault(fault);
         }
     }
