@@ -8,6 +8,7 @@
 //! there ([`Course`]), what is asked ([`Asks`]), and how it reads on paper ([`Paper`]).
 
 mod answers;
+mod asked;
 mod asked_facts;
 mod asked_words;
 mod asks_by_itself;
