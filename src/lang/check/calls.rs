@@ -83,8 +83,13 @@ impl Checker<'_> {
         } else {
             format!("{} to {}", function.required, counted(most, "value"))
         };
-        let message = format!("{} takes {expected}, and {given} stand here", function.name);
-        self.fault(Problem::new("wrong-number", span, message, format!("write {}", function.signature())))
+        let name = function.name;
+        let remedy = match function.parameters {
+            [only] if only.sort.is_series() => format!("write {name}(series(36 psi, 38 psi))"),
+            _ => format!("write {}", function.signature()),
+        };
+        let message = format!("{name} takes {expected}, and {given} stand here");
+        self.fault(Problem::new("wrong-number", span, message, remedy))
     }
 
     fn argument(
@@ -167,7 +172,8 @@ impl Checker<'_> {
         let found = self.infer(argument, None)?;
         let Type::Series(kind, _) = &found.ty else {
             let message = format!("a series of answers is wanted as {place}, and this is {}", found.ty);
-            let remedy = "name a step inside `repeat` or `each`, or one with `times`";
+            let remedy =
+                "name a step with `times` or one inside `repeat` or `each`, or write series(36 psi, 38 psi)";
             return self.fault(Problem::new("not-a-series", found.span, message, remedy));
         };
         let right = match (sort, kind) {
