@@ -40,7 +40,7 @@ impl Scope for Names {
 
 /// The type, or every problem: message, remedy and what is said beside it.
 fn type_or_problems(text: &str, wanted: Option<&Kind>) -> String {
-    match check(&Arc::new(parse(text).unwrap()), &Names, wanted) {
+    match check(&Arc::new(parse(text).unwrap()), &Names, wanted, None) {
         Ok(checked) => checked.ty().to_string(),
         Err(problems) => {
             let all = problems.iter().map(|p| {

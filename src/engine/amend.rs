@@ -75,9 +75,8 @@ impl Run {
 
     /// Takes back the last answer, and what came between it and the question: a wait, a warning read.
     pub(super) fn go_back(&mut self, now: Moment) -> Result<Vec<Event>, Refusal> {
-        let last = self.answers.iter().rposition(|answer| !answer.entry.kind.leads_in());
-        let Some(last) = last else {
-            return Err(Refusal::Again("There is no answer before this one.".into()));
+        let Some(last) = self.answers.iter().rposition(|answer| !answer.entry.kind.leads_in()) else {
+            return Refusal::again("There is no answer before this one.");
         };
         let taken_back = self.take_back_to(last, now);
         Ok(self.withdrawals(taken_back, None, now))
@@ -217,9 +216,7 @@ impl Run {
             (entry.phase, entry.observes) = (old.phase, old.observes);
             entry.replaces = Some(old.n);
             entry.reason = why.map(ToString::to_string);
-            entry.n = self.next;
-            self.next += 1;
-            events.push(Event { section: None, entry });
+            events.push(Event { section: None, ..self.numbered(entry) });
         }
         events
     }

@@ -1,6 +1,6 @@
 //! Several answers to one question: rounds of a loop, repeated readings, tanks.
 
-use super::helpers::{measure_of, refused, takes, takes_sort};
+use super::helpers::{Lent, lent, measure_of, refused, takes, takes_sort};
 use crate::lang::{Collapse, Function, Parameter, Sort, Unknown, Value, Work};
 use crate::physics::{self, Stabilization};
 use crate::quantity::Measure::*;
@@ -139,11 +139,10 @@ pub(super) static FUNCTIONS: &[Function] = &[
             }))
         }),
     },
-    Function {
+    lent(Lent {
         name: "flushes_to_go",
         parameters: &[takes_sort("series", Sort::SeriesOf(Concentration)), takes("floor", Concentration)],
         required: 2,
-        gives: Sort::Is(Number),
         explanation: &Formula {
             sentence: "How many more dumps until the settled solids are down to the floor.",
             formula: "ln y = a + b i by least squares; (ln floor - a) / b, less the dumps made",
@@ -152,9 +151,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
         },
         help: "A decay fitted to the logarithms of the readings; it needs three above zero that fall.",
         example: ("flushes_to_go(series(8 mL/L, 4 mL/L, 2 mL/L), 0.25 mL/L)", "3"),
-        partial: true,
-        work: Work::Values(|given| to_go(&given[0], &given[1])),
-    },
+        gives: (Number, Work::Values(|given| to_go(&given[0], &given[1]))),
+    }),
 ];
 
 fn none() -> Unknown {
