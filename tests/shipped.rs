@@ -75,10 +75,6 @@ const USED_ONCE: &[(&str, &str)] = &[
         "turn-switch",
         "turns of the nuts, measured and learned from: a loop of its own, with the power off and on in it",
     ),
-    (
-        "watch-starts",
-        "one start and one run, watched where it can tell something: each of its steps has that one condition",
-    ),
     ("water-look", BRANCH),
 ];
 const BRANCH: &str = "what is done about one trouble: a person sees one of them, and they share nothing";

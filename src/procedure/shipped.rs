@@ -117,7 +117,6 @@ pub static SHIPPED: &[Shipped] = shipped![
     "parts/turn-switch",
     "parts/watch-again",
     "parts/watch-cycle",
-    "parts/watch-starts",
     "parts/water-look",
     "parts/weigh-tank",
 ];
