@@ -60,7 +60,6 @@ fn a_tank_is_chosen_only_where_one_of_several_is_worked_on() {
 
 /// Parts that stand in one place only, and why each is a part all the same.
 const USED_ONCE: &[(&str, &str)] = &[
-    ("air-in-water", BRANCH),
     ("bang", BRANCH),
     (
         "flush-rounds",
@@ -68,12 +67,12 @@ const USED_ONCE: &[(&str, &str)] = &[
     ),
     ("no-water", BRANCH),
     ("pump-runs-on", BRANCH),
+    ("seen-in-water", BRANCH),
     ("starts-often", BRANCH),
     (
         "turn-switch",
         "turns of the nuts, measured and learned from: a loop of its own, with the power off and on in it",
     ),
-    ("water-look", BRANCH),
     ("wet-valve", BRANCH),
 ];
 const BRANCH: &str = "what is done about one kind of trouble: a person sees one of them, and they share nothing";

@@ -69,7 +69,6 @@ pub static SHIPPED: &[Shipped] = shipped![
     "yearly",
     "parts/add-air",
     "parts/air-hold",
-    "parts/air-in-water",
     "parts/at-its-height",
     "parts/bang",
     "parts/bleach",
@@ -107,6 +106,7 @@ pub static SHIPPED: &[Shipped] = shipped![
     "parts/run-dry",
     "parts/run-time",
     "parts/second-pump",
+    "parts/seen-in-water",
     "parts/set-precharge",
     "parts/starts-often",
     "parts/states",
@@ -115,7 +115,6 @@ pub static SHIPPED: &[Shipped] = shipped![
     "parts/turn-switch",
     "parts/watch-again",
     "parts/watch-cycle",
-    "parts/water-look",
     "parts/weigh-tank",
     "parts/wet-valve",
 ];
