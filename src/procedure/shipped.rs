@@ -115,7 +115,6 @@ pub static SHIPPED: &[Shipped] = shipped![
     "parts/turn-switch",
     "parts/watch-again",
     "parts/watch-cycle",
-    "parts/weigh-tank",
     "parts/wet-valve",
 ];
 
