@@ -103,7 +103,6 @@ pub static SHIPPED: &[Shipped] = shipped![
     "parts/refill",
     "parts/since-last",
     "parts/run-dry",
-    "parts/run-time",
     "parts/second-pump",
     "parts/seen-in-water",
     "parts/set-precharge",
