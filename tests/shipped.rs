@@ -75,7 +75,8 @@ const USED_ONCE: &[(&str, &str)] = &[
     ),
     ("wet-valve", BRANCH),
 ];
-const BRANCH: &str = "what is done about one kind of trouble: a person sees one of them, and they share nothing";
+const BRANCH: &str =
+    "what is done about one kind of trouble: a person sees one of them, and they share nothing";
 
 /// A shipped file, with the parts that it uses, and the file whose states it speaks of.
 struct Uses {
