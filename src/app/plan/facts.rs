@@ -108,7 +108,7 @@ impl Facts {
                 self.note(BasisOf::PlateLimit, Some(&name), None, BasisKind::NotKnown);
             }
             let precharge =
-                self.precharge_of(&name, measured.at(&tank.id, "precharge"), amount("tank.charge"));
+                self.precharge_of(&name, measured.at(&tank.id, "precharge"), amount("tank.precharge"));
             let above = above.unwrap_or_else(|| Uncertain::exact(0.0));
             self.tanks.push(PlanTank { name, volume, above, limit, precharge });
         }

@@ -49,7 +49,7 @@ const TURNS: [&str; 17] = [
 ];
 
 const LEARNED: &str = "Points measured before the first adjustment and after each; turns clockwise above zero. Turn only with the power off and proven.";
-const NEXT_TURNS: &str = "In quarters, clockwise above zero, at most two before measuring again; never so that the cut-out may pass the ceiling: the lowest of plate, relief valve and what the pump can build. Without worths a turn counts as 2.5 psi. Power off and proven first; a new cut-in needs a new charge.";
+const NEXT_TURNS: &str = "In quarters, clockwise above zero, at most two before measuring again; never so that the cut-out may pass the limit: the lowest of plate, relief valve and what the pump can build. Without worths a turn counts as 2.5 psi. Power off and proven first; a new cut-in needs a new precharge.";
 
 pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
@@ -152,8 +152,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
         name: "cut_out_limit",
         parameters: &[takes("plate", Pressure), takes("relief", Pressure), takes("pump", Pressure)],
         required: 3,
-        explanation: &physics::CUT_OUT_CEILING,
-        help: "pump is the highest pressure it can build with all taps shut. Keep well below the ceiling, and by local code.",
+        explanation: &physics::CUT_OUT_LIMIT,
+        help: "pump is the highest pressure it can build with all taps shut. Keep well below the limit, and by local code.",
         example: ("cut_out_limit(100 psi, 75 psi, 85 psi)", "75 psi"),
         gives: numbers!(Pressure, |plate, relief, pump| physics::cut_out_limit(&PressureLimits {
             plate,

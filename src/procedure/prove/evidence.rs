@@ -46,7 +46,7 @@ static EVIDENCE: &[(&str, &[ShownBy])] = &[
     ("line_at_zero", &[Observes("resting_gauge"), Observes("line_pressure"), Seen]),
     ("gauges_proven", &[Observes("resting_gauge"), Observes("gauge_moves")]),
     ("bladder_tight", &[Observes("pin_test"), Observes("bubbles")]),
-    ("charge_set", &[Observes("precharge")]),
+    ("precharge_set", &[Observes("precharge")]),
     ("under_pressure", &[Observes("cut_out"), Observes("line_pressure"), Observes("pump_response"), Seen]),
     ("pumped_up", &[Observes("cut_out"), Observes("pump_response"), Seen]),
     ("new_tank_joined", &[Observes("tank_replaced")]),
