@@ -15,9 +15,10 @@ use crate::system;
 use crate::words::{counted, list};
 
 /// Whom an output is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum OutputForm {
     /// Pages for a person.
+    #[default]
     Text,
     /// JSON Lines for a program.
     Json,

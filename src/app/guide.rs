@@ -2,6 +2,9 @@
 
 use std::io::Write;
 
+use serde_json::Value;
+
+use super::arguments::ArgumentWords;
 use super::files::put_page;
 use super::{Done, Failure};
 use crate::procedure::functions;
@@ -29,27 +32,18 @@ pub fn guide(topic: Option<&str>, width: usize, out: &mut dyn Write) -> Result<D
     put_page(&page, width, out)
 }
 
-/// Which files a schema is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum SchemaOf {
-    /// Procedures and parts.
-    Procedure,
-    /// System files.
-    System,
-    /// Records, for programs that read them.
-    Record,
-}
+/// The schemas that there are, by what they are for.
+pub(crate) const SCHEMAS: ArgumentWords<fn() -> Value> = &[
+    ("procedure", None, procedure_schema),
+    ("system", None, system_schema),
+    ("record", None, record_schema),
+];
 
 /// Writes the JSON Schema of procedure files, system files or records.
 ///
 /// # Errors
 /// When writing fails.
-pub fn schema(of: SchemaOf, out: &mut dyn Write) -> Result<Done, Failure> {
-    let schema = match of {
-        SchemaOf::Procedure => procedure_schema(),
-        SchemaOf::System => system_schema(),
-        SchemaOf::Record => record_schema(),
-    };
-    writeln!(out, "{schema:#}")?;
+pub fn schema(of: fn() -> Value, out: &mut dyn Write) -> Result<Done, Failure> {
+    writeln!(out, "{:#}", of())?;
     Ok(Done::Well)
 }

@@ -19,7 +19,7 @@ const ROWS: usize = 1_000;
 /// # Errors
 /// When the folder cannot be read.
 pub fn list_records(
-    filter: &RecordFilter<'_>,
+    filter: &RecordFilter,
     home: &Home,
     width: usize,
     out: &mut dyn Write,

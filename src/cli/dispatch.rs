@@ -5,12 +5,10 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use super::about_itself::{completions, manual};
-use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs, SheetArgs};
-use super::plan_args::PlanArgs;
+use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs};
 use super::stages::{live, scripted, scripted_demo};
-use crate::app::{self, Demo, Done, Failure, Home, LogbookTo, OutputForm, ReportTo, RunOrder, TrendCall};
+use crate::app::{self, Demo, Done, Failure, Home, ReportTo, RunOrder};
 use crate::console::{ColourWish, Outlet, Style, Surroundings};
-use crate::record::EntryKind;
 use crate::report::{HtmlForm, Places, faults_text};
 
 /// Carries out what the arguments ask for.
@@ -69,30 +67,21 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
             on_stage(args, answers.as_deref(), |stage| app::resume(id.as_deref(), &home()?, stage))
         }
         Some(CliCommand::Procedures { what }) => on_procedures(what.as_ref(), &home()?, width, &mut out),
-        Some(CliCommand::Sheet(order)) => sheet(order, width, &home()?, &mut out),
+        Some(CliCommand::Sheet(order)) => app::sheet(order, &home()?, width, &mut out),
         Some(CliCommand::Check { files, format }) => app::check(files, (*format, width), &home()?, &mut out),
         Some(CliCommand::Guide { topic }) => app::guide(topic.as_deref(), width, &mut out),
         Some(CliCommand::Schema { of }) => app::schema(*of, &mut out),
-        Some(CliCommand::Calc { expression, explain, units }) => {
-            let explained = explain.then_some(width);
-            app::calc(&app::Calculation { expression, units: *units, explained }, &mut out)
-        }
+        Some(CliCommand::Calc(calculation)) => app::calc(calculation, width, &mut out),
         Some(CliCommand::Completions { shell }) => completions(*shell, &mut out),
         Some(CliCommand::Man { to }) => manual(to.as_deref(), &mut out),
-        Some(CliCommand::Plan(order)) => plan(order, &home()?, width, &mut out),
-        Some(CliCommand::Trend { tank, site, band, html }) => {
-            let [tank, site, band] = [tank, site, band].map(|word| word.as_deref());
-            app::trend(&TrendCall { tank, site, band, html: html.as_deref() }, &home()?, width, &mut out)
+        Some(CliCommand::Plan(order)) => app::plan(order, &home()?, width, &mut out),
+        Some(CliCommand::Trend(call)) => app::trend(call, &home()?, width, &mut out),
+        Some(CliCommand::System { system, what }) => {
+            live(args, |stage| app::installation(what.as_ref(), system.as_deref(), &home()?, stage))
         }
-        Some(CliCommand::System(order)) => {
-            live(args, |stage| app::installation(order.order(), order.system.as_deref(), &home()?, stage))
-        }
-        Some(CliCommand::Logbook { html, ics }) => {
-            let to = LogbookTo { html: html.as_deref(), ics: ics.as_deref() };
-            app::logbook(&to, &home()?, width, &mut out)
-        }
+        Some(CliCommand::Logbook(to)) => app::logbook(to, &home()?, width, &mut out),
         Some(CliCommand::Records { filter, what: None }) => {
-            app::list_records(&filter.filter(), &home()?, width, &mut out)
+            app::list_records(filter, &home()?, width, &mut out)
         }
         Some(CliCommand::Records { what: Some(what), .. }) => on_records(what, &home()?, width, &mut out),
     }
@@ -112,17 +101,6 @@ fn on_procedures(
         }
         Some(ProceduresCommand::Copy { name, to }) => app::copy(name, to.as_deref(), home, out),
     }
-}
-
-fn sheet(order: &SheetArgs, width: usize, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
-    let run_order = RunOrder {
-        procedure: &order.procedure,
-        system: order.system.as_deref(),
-        tank: order.tank.as_deref(),
-        units: order.units,
-        from_paper: false,
-    };
-    app::sheet(&run_order, (order.html.as_deref(), width), home, out)
 }
 
 fn on_records(
@@ -153,20 +131,8 @@ fn on_records(
         RecordsCommand::Mend { id } => app::mend_record(id, home, width, out),
         RecordsCommand::Verify { id } => app::verify_records(id.as_deref(), home, out),
         RecordsCommand::Export(order) if order.columns => app::export_columns(width, out),
-        RecordsCommand::Export(order) => {
-            let kinds: Vec<EntryKind> =
-                order.kinds.iter().filter_map(|kind| EntryKind::named(kind)).collect();
-            app::export(&order.order(&kinds), home, out, &mut Outlet::errors(false))
-        }
+        RecordsCommand::Export(order) => app::export(order, home, out, &mut Outlet::errors(false)),
     }
-}
-
-fn plan(order: &PlanArgs, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
-    if order.list_sizes {
-        return app::list_sizes(out);
-    }
-    let json = order.format == OutputForm::Json;
-    app::plan(&order.call(), &app::PlanForm { json, html: order.html.as_deref(), width }, home, out)
 }
 
 fn run_procedure(args: &Args, order: &RunArgs) -> Result<Done, Failure> {

@@ -4,7 +4,7 @@ mod items;
 
 use super::asking::{agreed, ask, ask_usual};
 use super::installation::{InstallationOrder, installation};
-use super::plan::{PlanCall, PlanForm, plan};
+use super::plan::{PlanCall, plan};
 use super::practice::{PracticeOrder, practice};
 use super::record_filter::RecordFilter;
 use super::records::list_records;
@@ -177,10 +177,7 @@ impl Menu {
                 return run(&RunOrder { procedure: name, ..RunOrder::default() }, home, stage).map(Some);
             }
             MenuAction::Records => list_records(&RecordFilter::default(), home, stage.width, &mut page)?,
-            MenuAction::Plan => {
-                let form = PlanForm { json: false, html: None, width: stage.width };
-                plan(&PlanCall::default(), &form, home, &mut page)?
-            }
+            MenuAction::Plan => plan(&PlanCall::default(), home, stage.width, &mut page)?,
             MenuAction::Practice => {
                 let names = self.library.procedures().into_iter().map(|name| (name.clone(), name));
                 let asked = ("what is practiced", ReplyKind::OneOf(names.collect()));
@@ -191,7 +188,7 @@ impl Menu {
                 return practice(&order, home, stage).map(Some);
             }
             MenuAction::Installation => {
-                let order = if self.system { InstallationOrder::Show } else { InstallationOrder::SetUp };
+                let order = (!self.system).then_some(&InstallationOrder::Setup);
                 return installation(order, None, home, stage).map(|_| None);
             }
             MenuAction::Leave => return Ok(Some(Done::Well)),

@@ -17,7 +17,7 @@ use self::call::{computed, shown};
 use self::facts::Facts;
 use super::files::{put_page, write_page};
 use super::library::{read_source, read_system};
-use super::{Done, Failure, Home};
+use super::{Done, Failure, Home, OutputForm};
 use crate::physics::plan::{Choice, Design, GoalOf, PlanTank, Search, SoldTank};
 use crate::quantity::{Measure, Units};
 use crate::report::{BasisKind, BasisOf, HtmlForm, PlanBasis, PlanView, plan_json, plan_page, to_html};
@@ -25,22 +25,15 @@ use crate::source::SourceText;
 use crate::system::{System, TANK_SIZES, load_sizes};
 use crate::words::did_you_mean;
 
-/// What a plan becomes.
-#[derive(Clone, Copy, Debug)]
-pub struct PlanForm<'a> {
-    /// One line of JSON in place of a page.
-    pub json: bool,
-    /// The file for HTML, where `-` is the output.
-    pub html: Option<&'a Path>,
-    /// The columns of text.
-    pub width: usize,
-}
-
 /// Tells what a plan comes to.
 ///
 /// # Errors
 /// Faults of the system file, the table of sizes and the options; facts that nothing can do without.
-pub fn plan(call: &PlanCall, form: &PlanForm<'_>, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn plan(call: &PlanCall, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+    if call.list_sizes {
+        write!(out, "{TANK_SIZES}")?;
+        return Ok(Done::Well);
+    }
     let usual = home.system_file();
     let system = read_system(call.system.as_deref(), &usual)?;
     let units = call.units.or(system.units).unwrap_or_default();
@@ -48,7 +41,7 @@ pub fn plan(call: &PlanCall, form: &PlanForm<'_>, home: &Home, out: &mut dyn Wri
     let sizes = tank_sizes(call.sizes.as_deref(), beside, units)?;
     let (view, unseen) = view(call, (&system, units), &sizes, home)?;
     let done = if computed(view.fails(), units)? { Done::Short } else { Done::Well };
-    if form.json {
+    if call.format == OutputForm::Json {
         write!(out, "{}", computed(plan_json(&view), units)?)?;
         return Ok(done);
     }
@@ -56,23 +49,14 @@ pub fn plan(call: &PlanCall, form: &PlanForm<'_>, home: &Home, out: &mut dyn Wri
     if let Some(unseen) = unseen {
         page.note(format!("What was measured may be missing here. {unseen}"));
     }
-    match form.html {
-        None => drop(put_page(&page, form.width, out)?),
+    match &call.html {
+        None => drop(put_page(&page, width, out)?),
         Some(path) if path == Path::new("-") => {
             write!(out, "{}", to_html(&page, HtmlForm::Report, "Plan"))?;
         }
         Some(path) => write_page(path, &to_html(&page, HtmlForm::Report, "Plan"), out)?,
     }
     Ok(done)
-}
-
-/// Writes the table of sizes that comes with the program.
-///
-/// # Errors
-/// When it cannot be written.
-pub fn list_sizes(out: &mut dyn Write) -> Result<Done, Failure> {
-    write!(out, "{TANK_SIZES}")?;
-    Ok(Done::Well)
 }
 
 /// The sizes to choose from: those of the file named, else of the one beside the system file, else
