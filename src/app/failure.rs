@@ -53,7 +53,11 @@ impl Failure {
 
 impl Failure {
     /// That there is nothing of that name, and what might have been meant.
-    pub(super) fn unknown<S: AsRef<str>>(there_is_none: &str, name: &str, known: &[S]) -> Failure {
+    pub(super) fn unknown<S: AsRef<str>>(
+        there_is_none: &str,
+        name: &str,
+        known: impl IntoIterator<Item = S>,
+    ) -> Failure {
         let remedy = did_you_mean(name, known);
         Failure::Call(format!("{there_is_none} `{}`: {remedy}", name.escape_debug()))
     }

@@ -20,13 +20,8 @@ pub fn guide(topic: Option<&str>, width: usize, out: &mut dyn Write) -> Result<D
     let page = match topic {
         None => guide_contents(),
         Some(topic) => guide_page(topic).ok_or_else(|| {
-            let known: Vec<&str> = TOPICS
-                .iter()
-                .chain(OTHER_TOPICS)
-                .map(|(name, ..)| *name)
-                .chain(functions().map(|f| f.name))
-                .collect();
-            Failure::unknown("The guide has nothing on", topic, &known)
+            let topics = TOPICS.iter().chain(OTHER_TOPICS).map(|(name, ..)| *name);
+            Failure::unknown("The guide has nothing on", topic, topics.chain(functions().map(|f| f.name)))
         })?,
     };
     put_page(&page, width, out)

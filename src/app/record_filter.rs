@@ -49,14 +49,11 @@ impl RecordFilter {
     pub(super) fn none_among(&self, known: &KnownWords) -> String {
         let hint = |word: &Option<String>, known: &BTreeSet<String>, of: &str| {
             let word = word.as_ref().filter(|word| !known.contains(*word))?;
-            let known: Vec<&str> = known.iter().map(String::as_str).collect();
-            Some(match known.as_slice() {
-                [] => format!("No record names a {of}."),
-                _ => {
-                    let remedy = did_you_mean(word, &known);
-                    format!("There is no {of} `{}` in them: {remedy}", word.escape_debug())
-                }
-            })
+            if known.is_empty() {
+                return Some(format!("No record names a {of}."));
+            }
+            let remedy = did_you_mean(word, known);
+            Some(format!("There is no {of} `{}` in them: {remedy}", word.escape_debug()))
         };
         let hints =
             [hint(&self.tank, &known.tanks, "tank"), hint(&self.procedure, &known.procedures, "procedure")];

@@ -12,7 +12,7 @@ use super::unseen::with_unseen;
 use super::{Done, Failure, Home, Occasion, Stage};
 use crate::console::Block;
 use crate::record::{Contents, FileStorage, Glance, RecordList, Recorder, list};
-use crate::words::{list as listed, near};
+use crate::words::{list as listed, near, non_empty};
 
 /// Goes on with the run of that id, or, without one, with the only unfinished run.
 ///
@@ -84,12 +84,8 @@ fn find(word: Option<&str>, home: &Home) -> Result<PathBuf, Failure> {
         ([one], _) => Ok(one.path.clone()),
         (several, _) => {
             let line = |glance: &&Glance| {
-                let tanks = if glance.tanks.is_empty() {
-                    String::new()
-                } else {
-                    format!(" (tank {})", listed(&glance.tanks, "and"))
-                };
-                format!("tankhand resume {}{tanks}", glance.id)
+                let tanks = non_empty(listed(&glance.tanks, "and")).map(|tanks| format!(" (tank {tanks})"));
+                format!("tankhand resume {}{}", glance.id, tanks.unwrap_or_default())
             };
             let lines: Vec<String> = several.iter().map(line).collect();
             Err(Failure::Call(format!("Several runs wait. Name one: {}", lines.join(", "))))

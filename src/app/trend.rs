@@ -109,8 +109,8 @@ impl Seen {
             (_, []) => "No record names a tank yet. `tankhand run flush` begins one.".to_string(),
             (None, [only]) => return Ok(Some(only)),
             (None, names) => {
-                let calls: Vec<String> = names.iter().map(|name| format!("tankhand trend {name}")).collect();
-                format!("More than one tank has records. Name one: {}", listed(&calls, "or"))
+                let calls = listed(names.iter().map(|name| format!("tankhand trend {name}")), "or");
+                format!("More than one tank has records. Name one: {calls}")
             }
             (Some(tank), names) if names.contains(&tank) => return Ok(Some(tank)),
             (Some(tank), names) => {
@@ -138,7 +138,6 @@ impl Seen {
             return Ok(newest.and_then(|glance| glance.site.as_deref()));
         };
         let sites: BTreeSet<&str> = self.of_tank(tank).filter_map(|glance| glance.site.as_deref()).collect();
-        let sites: Vec<&str> = sites.into_iter().collect();
         if sites.contains(&site) {
             return Ok(Some(site));
         }

@@ -4,13 +4,12 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand};
 
-use crate::app::arguments::{ArgumentWords, FORMATS, UNITS, one_of};
+use crate::app::arguments::{ArgumentWords, FORMATS, one_of};
 use crate::app::{
     Calculation, ExportOrder, InstallationOrder, LogbookTo, OutputForm, PlanCall, PracticeOrder,
-    RecordFilter, SCHEMAS, SheetOrder, TrendCall,
+    RecordFilter, RunOrder, SCHEMAS, SheetOrder, TrendCall,
 };
 use crate::console::ColourWish;
-use crate::quantity::Units;
 
 const EXIT_CODES: &str = "Exit codes: 0 all is well; 1 a check failed or the work stopped short; \
 2 the call or a file is wrong; 3 the program or the machine failed.";
@@ -60,10 +59,10 @@ const COLOURS: ArgumentWords<ColourWish> = &[
 pub(super) enum CliCommand {
     /// Perform a procedure and keep its record.
     #[command(after_help = "Example: tankhand run flush --system well.toml --tank cellar")]
-    Run(RunArgs),
+    Run(RunOrder),
     /// Practice a procedure at a simulated installation; nothing real is touched.
     #[command(after_help = "Example: tankhand practice flush --fault waterlogged")]
-    Practice(PracticeArgs),
+    Practice(PracticeOrder),
     /// Go on with an unfinished run.
     #[command(after_help = "Examples:\n  tankhand resume\n  tankhand resume flush")]
     Resume {
@@ -157,62 +156,6 @@ Type it in afterwards: tankhand run flush --from-paper")]
         #[command(subcommand)]
         what: Option<RecordsCommand>,
     },
-}
-
-#[derive(Debug, clap::Args)]
-pub(super) struct RunArgs {
-    /// A procedure's name, or the path of its file (ending in .toml).
-    pub procedure: String,
-    /// The system file, when another than your own is meant.
-    #[arg(long, value_name = "FILE")]
-    pub system: Option<PathBuf>,
-    /// The tank to work on, by its id in the system file.
-    #[arg(long, value_name = "ID")]
-    pub tank: Option<String>,
-    /// Play the answers of a script: every question must be foreseen.
-    #[arg(long, value_name = "FILE")]
-    pub answers: Option<PathBuf>,
-    /// Units to show and to take bare numbers in.
-    #[arg(long, value_parser = one_of(UNITS))]
-    pub units: Option<Units>,
-    /// Type in a worksheet that was filled in by hand: its times are asked, nothing is counted down.
-    #[arg(long)]
-    pub from_paper: bool,
-    /// Show the work on an invented installation, without a key pressed; nothing is kept.
-    #[arg(long, value_name = "NAME", num_args = 0..=1, default_missing_value = "",
-          conflicts_with_all = ["system", "tank", "answers", "units", "from_paper"])]
-    pub demo: Option<String>,
-}
-
-/// What is to be practiced.
-#[derive(Debug, clap::Args)]
-pub(super) struct PracticeArgs {
-    /// A procedure's name, or the path of its file (ending in .toml).
-    pub procedure: String,
-    /// What is wrong at the installation; `none` for nothing. Without it chance decides.
-    #[arg(long, value_name = "NAME")]
-    pub fault: Option<String>,
-    /// The number of the installation: the same number gives the same one.
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(..=9_999_999_999))]
-    pub seed: Option<u64>,
-    /// Play the answers of a script: every question must be foreseen.
-    #[arg(long, value_name = "FILE")]
-    pub answers: Option<PathBuf>,
-    /// Units to show and to take bare numbers in.
-    #[arg(long, value_parser = one_of(UNITS))]
-    pub units: Option<Units>,
-}
-
-impl PracticeArgs {
-    /// The same, as the use case takes it.
-    pub fn order(&self) -> PracticeOrder<'_> {
-        PracticeOrder {
-            procedure: &self.procedure,
-            fault: self.fault.as_deref(),
-            seed: self.seed,
-            units: self.units,
-        }
-    }
 }
 
 #[derive(Debug, Subcommand)]

@@ -5,7 +5,7 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use super::about_itself::{completions, manual};
-use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs};
+use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand};
 use super::stages::{live, scripted, scripted_demo};
 use crate::app::{self, Demo, Done, Failure, Home, ReportTo, RunOrder};
 use crate::console::{ColourWish, Outlet, Style, Surroundings};
@@ -61,7 +61,7 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
         None => live(args, |stage| app::menu(&home()?, stage)),
         Some(CliCommand::Run(order)) => run_procedure(args, order),
         Some(CliCommand::Practice(order)) => {
-            on_stage(args, order.answers.as_deref(), |stage| app::practice(&order.order(), &home()?, stage))
+            on_stage(args, order.answers.as_deref(), |stage| app::practice(order, &home()?, stage))
         }
         Some(CliCommand::Resume { id, answers }) => {
             on_stage(args, answers.as_deref(), |stage| app::resume(id.as_deref(), &home()?, stage))
@@ -135,19 +135,12 @@ fn on_records(
     }
 }
 
-fn run_procedure(args: &Args, order: &RunArgs) -> Result<Done, Failure> {
+fn run_procedure(args: &Args, order: &RunOrder) -> Result<Done, Failure> {
     if let Some(name) = &order.demo {
         return scripted_demo(args, Demo::find(&order.procedure, Some(name))?);
     }
     let home = Home::find(args.home.as_deref())?;
-    let run_order = RunOrder {
-        procedure: &order.procedure,
-        system: order.system.as_deref(),
-        tank: order.tank.as_deref(),
-        units: order.units,
-        from_paper: order.from_paper,
-    };
-    on_stage(args, order.answers.as_deref(), |stage| app::run(&run_order, &home, stage))
+    on_stage(args, order.answers.as_deref(), |stage| app::run(order, &home, stage))
 }
 
 /// Sets a stage with a person, or with a script when one is named.

@@ -181,12 +181,12 @@ fn kind_of(path: &str) -> Result<PathKind, Failure> {
         return Ok(PathKind::Text);
     }
     PATHS.iter().find(|entry| entry.path == path).map(|entry| entry.kind).ok_or_else(|| {
-        let of_gauges: Vec<String> = GAUGE_KEYS.iter().map(|row| format!("gauge.ID.{}", row.0)).collect();
-        let known: Vec<&str> = match path.starts_with("gauge.") {
-            true => of_gauges.iter().map(String::as_str).collect(),
-            false => PATHS.iter().map(|entry| entry.path).collect(),
+        let of_gauges = GAUGE_KEYS.iter().map(|row| format!("gauge.ID.{}", row.0));
+        let known: Vec<String> = match path.starts_with("gauge.") {
+            true => of_gauges.collect(),
+            false => PATHS.iter().map(|entry| entry.path.to_string()).collect(),
         };
-        Failure::unknown("A system file has no", path, &known)
+        Failure::unknown("A system file has no", path, known)
     })
 }
 

@@ -129,8 +129,7 @@ impl Menu {
                 }
                 MenuMeaning::Words(_) => {}
                 MenuMeaning::Several(places) => {
-                    let fits: Vec<String> = places.iter().map(|at| (at + 1).to_string()).collect();
-                    let fits = list(&fits, "and");
+                    let fits = list(places.iter().map(|at| (at + 1).to_string()), "and");
                     let text = format!("`{typed}` fits {fits}. Type one of these numbers.");
                     stage.show(Block::Refusal, text)?;
                 }
@@ -174,7 +173,8 @@ impl Menu {
                 return resume(id.as_deref(), home, stage).map(Some);
             }
             MenuAction::Begin(name) => {
-                return run(&RunOrder { procedure: name, ..RunOrder::default() }, home, stage).map(Some);
+                return run(&RunOrder { procedure: name.clone(), ..RunOrder::default() }, home, stage)
+                    .map(Some);
             }
             MenuAction::Records => list_records(&RecordFilter::default(), home, stage.width, &mut page)?,
             MenuAction::Plan => plan(&PlanCall::default(), home, stage.width, &mut page)?,
@@ -184,7 +184,7 @@ impl Menu {
                 let Some(name) = ask_usual(stage, "practice", asked, Some("flush"))? else {
                     return Ok(None);
                 };
-                let order = PracticeOrder { procedure: &name, ..PracticeOrder::default() };
+                let order = PracticeOrder { procedure: name, ..PracticeOrder::default() };
                 return practice(&order, home, stage).map(Some);
             }
             MenuAction::Installation => {

@@ -17,6 +17,7 @@ use self::call::{computed, shown};
 use self::facts::Facts;
 use super::files::{put_page, write_page};
 use super::library::{read_source, read_system};
+use super::unseen::unseen;
 use super::{Done, Failure, Home, OutputForm};
 use crate::physics::plan::{Choice, Design, GoalOf, PlanTank, Search, SoldTank};
 use crate::quantity::{Measure, Units};
@@ -78,41 +79,26 @@ fn view(
     sizes: &[SoldTank],
     home: &Home,
 ) -> Result<(PlanView, Option<String>), Failure> {
-    let mut reader = OptionReader::new(units);
-    let facts = Facts::gather(call, system, home, &mut reader)?;
-    let tanks = planned_tanks(call, system, &facts, &mut reader);
+    let Facts { mut view, mut reader, tanks, measured, .. } = Facts::gather(call, system, home, units)?;
+    let tanks = planned_tanks(call, system, &tanks, &mut reader);
     let cut_in = reader.number("--cut-in", call.cut_in.as_deref(), Measure::Pressure);
     let cut_out = reader.number("--cut-out", call.cut_out.as_deref(), Measure::Pressure);
-    let goals = reader.goals(&call.goals, &facts.site.outlets);
-    let switch = switch([cut_in, cut_out], facts.now.as_ref());
+    view.goals = reader.goals(&call.goals, &view.site.outlets);
+    let switch = switch([cut_in, cut_out], view.now.as_ref());
     if let Ok(design) = &switch {
         in_order(call, design, &mut reader);
     }
     reader.finish()?;
-    let planned = Design { tanks, ..switch? };
-    let mut basis = facts.basis;
-    basis.extend(planned.tanks.iter().rev().take(call.add_tank.len()).map(|tank| PlanBasis {
+    view.planned = Design { tanks, ..switch? };
+    view.added = call.add_tank.len();
+    view.basis.extend(view.planned.tanks.iter().rev().take(view.added).map(|tank| PlanBasis {
         of: BasisOf::PlateLimit,
         tank: Some(tank.name.clone()),
         shown: None,
         kind: BasisKind::NotKnown,
     }));
-    let run_times = goals.iter().filter(|goal| goal.of == GoalOf::RunTime);
-    let mut view = PlanView {
-        place: system.name.clone(),
-        units,
-        coldest: facts.coldest,
-        added: call.add_tank.len(),
-        run_time: run_times.map(|goal| goal.bound).fold(facts.run_time, f64::max),
-        outage: call.outage,
-        basis,
-        no_relief_valve: facts.no_relief_valve,
-        choices: None,
-        site: facts.site,
-        now: facts.now,
-        planned,
-        goals,
-    };
+    let run_times = view.goals.iter().filter(|goal| goal.of == GoalOf::RunTime);
+    view.run_time = run_times.map(|goal| goal.bound).fold(view.run_time, f64::max);
     if !call.goals.is_empty() {
         search(&mut view, sizes, cut_in.is_some());
     }
@@ -122,7 +108,7 @@ fn view(
             "There is no tank to plan with: {why}. Add one with --add-tank '44 gal', or describe yours in the system file."
         )));
     }
-    Ok((view, facts.unseen))
+    Ok((view, unseen(&measured.account)))
 }
 
 /// Searches for what reaches the goals, and plans the first of it.
@@ -181,7 +167,7 @@ fn in_order(call: &PlanCall, design: &Design, reader: &mut OptionReader) {
 fn planned_tanks(
     call: &PlanCall,
     system: &System,
-    facts: &Facts,
+    known: &[PlanTank],
     reader: &mut OptionReader,
 ) -> Vec<PlanTank> {
     let ids: Vec<&str> = system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
@@ -193,7 +179,7 @@ fn planned_tanks(
     let stays = |(id, _): &(&&str, &PlanTank)| !call.remove.iter().any(|removed| removed == **id);
     let mut tanks: Vec<PlanTank> = ids
         .iter()
-        .zip(&facts.tanks)
+        .zip(known)
         .filter(stays)
         .map(|(_, tank)| PlanTank { precharge: None, ..tank.clone() })
         .collect();

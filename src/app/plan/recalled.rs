@@ -6,6 +6,7 @@ use crate::app::past::by_tank;
 use crate::app::{Failure, Home};
 use crate::quantity::{Measure, SourceId, Uncertain, unit};
 use crate::record::{Entry, FolderAccount, Glance, RecordList, list, read, recalled, si_of};
+use crate::report::BasisKind;
 use crate::system::System;
 
 /// What a plan asks of records.
@@ -23,6 +24,13 @@ const ASKED: &[(&str, Measure)] = &[
 pub(super) struct MeasuredValue {
     pub value: Uncertain,
     pub when: String,
+}
+
+impl MeasuredValue {
+    /// The value with where it comes from.
+    pub fn known(&self) -> (Uncertain, BasisKind) {
+        (self.value.clone(), BasisKind::Measured(self.when.clone()))
+    }
 }
 
 /// What was measured at each tank.

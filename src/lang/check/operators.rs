@@ -147,7 +147,7 @@ impl Checker<'_> {
                 "unknown-word",
                 literal.span,
                 format!("'{word}' is never the answer here"),
-                crate::words::did_you_mean(&word, known),
+                crate::words::did_you_mean(&word, known.iter()),
             )
             .label("not one of the words"),
         )

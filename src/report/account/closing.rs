@@ -1,7 +1,7 @@
 //! The end of a report: the seal.
 
 use crate::report::run_view::RunView;
-use crate::report::{Page, PageBlock, Row};
+use crate::report::{Page, PageBlock};
 
 /// How the seals of a record were found.
 #[derive(Clone, Copy, Debug, Default)]
@@ -27,8 +27,7 @@ impl<'a> RecordSeals<'a> {
 pub(super) fn put(run: &RunView<'_>, seals: &RecordSeals<'_>, page: &mut Page) {
     page.heading("Seal");
     let header = &run.contents.header;
-    let rows = [("Record", &*header.id), ("Written by", &header.program), ("Seals", seals.found)];
-    page.table(&[], rows.map(|(word, text)| Row::new([word, text])).into());
+    page.table(&[], [["Record", &header.id], ["Written by", &header.program], ["Seals", seals.found]]);
     if let Some(seal) = seals.last {
         page.text(format!("Last seal:\n{seal}"));
     }

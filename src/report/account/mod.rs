@@ -39,7 +39,7 @@ fn appendix(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
     let figures = figures(run);
     if figures.iter().any(Figure::shows_something) {
         page.heading("Figures");
-        figures.into_iter().for_each(|figure| page.figure(Some(figure)));
+        page.figures(figures);
     }
     run.put_checks(&mut page);
     run.put_installation(&mut page);
