@@ -4,7 +4,7 @@ use std::io::Write;
 
 use super::arguments::{UNITS, one_of};
 use super::files::put_page;
-use super::{Done, Failure};
+use super::{Done, Failure, Result};
 use crate::lang::{Ancestry, CheckedExpr, IntervalReason, Type, Unknown, Value, Values};
 use crate::procedure::{check_expression, with_usual_units};
 use crate::quantity::{Kind, Measure, Unit, Units, read_number, show_in_with_limits, unit};
@@ -28,7 +28,7 @@ pub struct Calculation {
 ///
 /// # Errors
 /// The expression's faults; a formula out of its range.
-pub fn calc(calculation: &Calculation, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn calc(calculation: &Calculation, width: usize, out: &mut dyn Write) -> Result<Done> {
     let Calculation { expression, explain, units } = calculation;
     let units = *units;
     let ((checked, with_units), unit) = match displayed_in(expression, units) {
@@ -72,7 +72,7 @@ fn value_of(checked: &CheckedExpr) -> Result<Value, Unknown> {
 /// An expression that was read, and how its bare numbers were taken where there were any.
 type ReadExpression = (CheckedExpr, Option<String>);
 
-fn read(expression: &str, units: Units) -> Result<ReadExpression, Failure> {
+fn read(expression: &str, units: Units) -> Result<ReadExpression> {
     if let Some(unclear) = unclear_comma(expression) {
         let text = format!(
             "`{unclear}` could be one number or two. Write a decimal point, no comma for thousands, and a space after \

@@ -11,7 +11,7 @@ use super::kept_setting::setting;
 use super::record_filter::RecordFilter;
 use super::records::done;
 use super::resume::find_record;
-use super::{Done, Failure, Home};
+use super::{Done, Home, Result};
 use crate::engine::Setting;
 use crate::record::{Contents, EntryKind, FileOrder, KeptText, RecordFolder, Trouble, glance, read};
 use crate::report::{ExportForm, ExportWriter, RunView, account_line, columns_page};
@@ -61,12 +61,7 @@ fn kind_of_entry() -> impl TypedValueParser<Value = EntryKind> {
 ///
 /// # Errors
 /// When a record named is not there, the file is there already, or writing fails.
-pub fn export(
-    order: &ExportOrder,
-    home: &Home,
-    out: &mut dyn Write,
-    aside: &mut dyn Write,
-) -> Result<Done, Failure> {
+pub fn export(order: &ExportOrder, home: &Home, out: &mut dyn Write, aside: &mut dyn Write) -> Result<Done> {
     let mut work = Export {
         order,
         procedures: Vec::new(),
@@ -92,7 +87,7 @@ pub fn export(
 ///
 /// # Errors
 /// When writing fails.
-pub fn export_columns(width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn export_columns(width: usize, out: &mut dyn Write) -> Result<Done> {
     put_page(&columns_page(), width, out)
 }
 
@@ -108,7 +103,7 @@ struct Export<'a> {
 }
 
 impl Export<'_> {
-    fn write(&mut self, home: &Home, out: &mut dyn Write) -> Result<(), Failure> {
+    fn write(&mut self, home: &Home, out: &mut dyn Write) -> Result<()> {
         let named: Vec<PathBuf> =
             self.order.ids.iter().map(|id| find_record(id, home)).collect::<Result<_, _>>()?;
         let mut writer = ExportWriter::begin(self.order.format, &self.order.kinds, out)?;
@@ -127,7 +122,7 @@ impl Export<'_> {
     }
 
     /// Writes the records of the folder that are meant, and says what became of every file.
-    fn folder(&mut self, home: &Home, writer: &mut ExportWriter<&mut dyn Write>) -> Result<(), Failure> {
+    fn folder(&mut self, home: &Home, writer: &mut ExportWriter<&mut dyn Write>) -> Result<()> {
         let mut folder = RecordFolder::of(&home.records(), FileOrder::Oldest);
         while let Some(glance) = folder.next_record()? {
             if self.order.filter.takes(&glance) && !self.record(&glance.path, writer)? {
@@ -144,7 +139,7 @@ impl Export<'_> {
     }
 
     /// Writes one record, when its seals hold; says whether they do.
-    fn record(&mut self, path: &Path, writer: &mut ExportWriter<&mut dyn Write>) -> Result<bool, Failure> {
+    fn record(&mut self, path: &Path, writer: &mut ExportWriter<&mut dyn Write>) -> Result<bool> {
         match read(path) {
             Ok(contents) => {
                 self.note_gaps(path, &contents);

@@ -40,6 +40,9 @@ pub enum Failure {
     NobodyReads,
 }
 
+/// What a use case gives, or why it came to nothing.
+pub type Result<T, E = Failure> = std::result::Result<T, E>;
+
 impl Failure {
     /// The exit code.
     pub fn code(&self) -> u8 {
@@ -71,7 +74,7 @@ impl Failure {
     ///
     /// # Errors
     /// When a script did not fit, or the terminal or pipe failed.
-    pub(crate) fn unless_left(ended: Ended) -> Result<(), Failure> {
+    pub(crate) fn unless_left(ended: Ended) -> Result<()> {
         match ended {
             Ended::Interrupted | Ended::NoMoreInput => Ok(()),
             Ended::Script(fault) => Err(Failure::Faults(vec![*fault])),

@@ -6,7 +6,7 @@ use serde_json::Value;
 
 use super::arguments::ArgumentWords;
 use super::files::put_page;
-use super::{Done, Failure};
+use super::{Done, Failure, Result};
 use crate::procedure::functions;
 use crate::report::{
     OTHER_TOPICS, TOPICS, guide_contents, guide_page, procedure_schema, record_schema, system_schema,
@@ -16,7 +16,7 @@ use crate::report::{
 ///
 /// # Errors
 /// When there is no such topic.
-pub fn guide(topic: Option<&str>, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn guide(topic: Option<&str>, width: usize, out: &mut dyn Write) -> Result<Done> {
     let page = match topic {
         None => guide_contents(),
         Some(topic) => guide_page(topic).ok_or_else(|| {
@@ -38,7 +38,7 @@ pub(crate) const SCHEMAS: ArgumentWords<fn() -> Value> = &[
 ///
 /// # Errors
 /// When writing fails.
-pub fn schema(of: fn() -> Value, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn schema(of: fn() -> Value, out: &mut dyn Write) -> Result<Done> {
     writeln!(out, "{:#}", of())?;
     Ok(Done::Well)
 }

@@ -8,7 +8,7 @@ use std::rc::Rc;
 use super::files::{put_page, write_new, write_page};
 use super::records::{done, put_end};
 use super::trend::{BAND, tank_in};
-use super::{Done, Failure, Home};
+use super::{Done, Home, Result};
 use crate::record::{Contents, FileOrder, FolderAccount, Outcome, RecordFolder, read};
 use crate::report::{
     Due, HtmlForm, LogbookTank, RunView, TrendOrder, Visit, calendar, logbook_page, to_html, trend_due,
@@ -35,7 +35,7 @@ pub struct LogbookTo {
 ///
 /// # Errors
 /// When the folder cannot be read, or a file cannot be written.
-pub fn logbook(to: &LogbookTo, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn logbook(to: &LogbookTo, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     let (histories, account) = histories(home)?;
     let tanks: Vec<LogbookTank> = histories.into_iter().filter_map(|(of, all)| newest(&of, &all)).collect();
     let mut page = logbook_page(&tanks);
@@ -53,7 +53,7 @@ pub fn logbook(to: &LogbookTo, home: &Home, width: usize, out: &mut dyn Write) -
 }
 
 /// The closed records of each tank at each place, the oldest first.
-fn histories(home: &Home) -> Result<(TankHistories, FolderAccount), Failure> {
+fn histories(home: &Home) -> Result<(TankHistories, FolderAccount)> {
     let mut of = TankHistories::new();
     let mut folder = RecordFolder::of(&home.records(), FileOrder::Oldest);
     while let Some(glance) = folder.next_record()? {

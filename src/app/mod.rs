@@ -47,7 +47,7 @@ pub(crate) use demo::PassingHome;
 pub use demo::{DEMOS, Demo};
 pub use export::export;
 pub(crate) use export::{ExportOrder, export_columns};
-pub use failure::{Done, Failure};
+pub use failure::{Done, Failure, Result};
 pub(crate) use files::write_pages;
 pub(crate) use guide::SCHEMAS;
 pub use guide::{guide, schema};

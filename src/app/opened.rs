@@ -3,7 +3,7 @@
 use super::anonymous::without_identity;
 use super::kept_setting::setting;
 use super::resume::find_record;
-use super::{Done, Failure, Home};
+use super::{Done, Home, Result};
 use crate::engine::{Run, Setting};
 use crate::lang::{Unknown, Value, Values};
 use crate::record::{Contents, Trouble, file_bytes, last_seal, salvage, verify_bytes};
@@ -25,7 +25,7 @@ pub(super) struct OpenedRecord {
 
 impl OpenedRecord {
     /// Opens the record of that id; of a broken one all that is whole.
-    pub fn of(id: &str, home: &Home) -> Result<OpenedRecord, Failure> {
+    pub fn of(id: &str, home: &Home) -> Result<OpenedRecord> {
         let path = find_record(id, home)?;
         OpenedRecord::from_bytes(file_bytes(&path)?).map_err(|trouble| trouble.at(&path).into())
     }

@@ -7,7 +7,7 @@ use super::arguments::{UNITS, one_of};
 use super::conversation::Conversation;
 use super::kept_setting::replayed;
 use super::run::{begin_record, introduce, short_name};
-use super::{Done, Failure, Home, Library, Stage};
+use super::{Done, Failure, Home, Library, Result, Stage};
 use crate::console::Block;
 use crate::engine::{AnswerKind, Ask, EarlierAnswers, Event, Run, Setting};
 use crate::owner::{DEFECTS, Defect, Household, KINDS, Mistakes, Owner, defect};
@@ -41,7 +41,7 @@ pub struct PracticeOrder {
 ///
 /// # Errors
 /// When a file is faulty, there is no such fault, or the record cannot be written.
-pub fn practice(order: &PracticeOrder, home: &Home, stage: &mut Stage<'_>) -> Result<Done, Failure> {
+pub fn practice(order: &PracticeOrder, home: &Home, stage: &mut Stage<'_>) -> Result<Done> {
     let library = Library::beside(&home.system_file());
     let procedure = Arc::new(library.load(&order.procedure)?);
     let seed = order.seed.unwrap_or_else(|| stage.clock.now().unix_seconds().unsigned_abs());
@@ -73,7 +73,7 @@ pub(super) fn go_on_practicing(
     practiced: &Practiced,
     (recorder, contents): (Recorder<FileStorage>, &Contents),
     stage: &mut Stage<'_>,
-) -> Result<Done, Failure> {
+) -> Result<Done> {
     let (run, events) = replayed(contents, recorder.path(), stage.clock.now())?;
     let mut place = SimulatedPlace::of(practiced, &run.setting().procedure)?;
     place.relive(run.setting(), &contents.entries);
@@ -87,7 +87,7 @@ struct SimulatedPlace {
 }
 
 impl SimulatedPlace {
-    fn of(practiced: &Practiced, procedure: &Procedure) -> Result<SimulatedPlace, Failure> {
+    fn of(practiced: &Practiced, procedure: &Procedure) -> Result<SimulatedPlace> {
         let wrong = which_fault(Some(&practiced.fault), practiced.seed)?;
         let mut household = Household::at_random(practiced.seed);
         household.suit(procedure);
@@ -114,7 +114,7 @@ impl SimulatedPlace {
         }
     }
 
-    fn perform(mut self, conversation: Conversation<'_, '_>, first: Vec<Event>) -> Result<Done, Failure> {
+    fn perform(mut self, conversation: Conversation<'_, '_>, first: Vec<Event>) -> Result<Done> {
         let (done, conversation) = conversation.practice(&mut self.owner, first)?;
         if conversation.run.ended().is_some() {
             for block in debriefing(self.wrong, &conversation.run) {
@@ -126,7 +126,7 @@ impl SimulatedPlace {
 }
 
 /// The fault that is meant; one drawn from the seed, or none, where none is named.
-fn which_fault(named: Option<&str>, seed: u64) -> Result<Option<&'static Defect>, Failure> {
+fn which_fault(named: Option<&str>, seed: u64) -> Result<Option<&'static Defect>> {
     match named {
         Some(SOUND) => Ok(None),
         Some(name) => defect(name).map(Some).ok_or_else(|| {

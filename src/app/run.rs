@@ -10,7 +10,7 @@ use super::installation::offer_to_keep;
 use super::library::read_system;
 use super::past::past;
 use super::unseen::unseen;
-use super::{Done, Failure, Home, Library, Occasion, Stage};
+use super::{Done, Failure, Home, Library, Occasion, Result, Stage};
 use crate::clock::Moment;
 use crate::console::{Block, Ended, Prompt, Reply, ReplyKind};
 use crate::engine::{Run, Setting};
@@ -50,7 +50,7 @@ pub struct RunOrder {
 ///
 /// # Errors
 /// When a file is faulty, or the record cannot be written.
-pub fn run(order: &RunOrder, home: &Home, stage: &mut Stage<'_>) -> Result<Done, Failure> {
+pub fn run(order: &RunOrder, home: &Home, stage: &mut Stage<'_>) -> Result<Done> {
     let usual = home.system_file();
     let system = read_system(order.system.as_deref(), &usual)?;
     let library = Library::beside(order.system.as_ref().unwrap_or(&usual));
@@ -97,7 +97,7 @@ pub(super) fn not_for_one_tank(procedure: &Procedure) -> Failure {
 }
 
 /// Says which parts are the owner's own, and what needs they leave out.
-fn own_parts(procedure: &Procedure, stage: &mut Stage<'_>) -> Result<(), Failure> {
+fn own_parts(procedure: &Procedure, stage: &mut Stage<'_>) -> Result<()> {
     let own = procedure.texts.iter().skip(1).filter(|source| !is_shipped(source));
     if let Some(names) = non_empty(list(own.map(|source| part_name(source.name())), "and")) {
         let text = format!("Your own parts are used, which did not come with the program: {names}.");
@@ -115,7 +115,7 @@ pub(super) fn perform(
     transcribed: Option<Moment>,
     home: &Home,
     stage: &mut Stage<'_>,
-) -> Result<Done, Failure> {
+) -> Result<Done> {
     introduce(&setting.procedure, stage)?;
     let header = |id: String, started| Header { transcribed, ..setting.header(id, started) };
     let (recorder, id) = begin_record(&setting.name, header, &home.records(), stage)?;
@@ -137,7 +137,7 @@ pub(super) fn begin_record(
     header: impl Fn(String, Moment) -> Header,
     folder: &Path,
     stage: &Stage<'_>,
-) -> Result<(Recorder<FileStorage>, String), Failure> {
+) -> Result<(Recorder<FileStorage>, String)> {
     let started = stage.clock.now();
     loop {
         let id = name_for(folder, started, name);
@@ -150,7 +150,7 @@ pub(super) fn begin_record(
     }
 }
 
-pub(super) fn introduce(procedure: &Procedure, stage: &mut Stage<'_>) -> Result<(), Failure> {
+pub(super) fn introduce(procedure: &Procedure, stage: &mut Stage<'_>) -> Result<()> {
     stage.show(Block::Heading, procedure.title.as_str())?;
     stage.show(Block::Text, procedure.purpose.as_str())?;
     if let Some(time) = &procedure.time {
@@ -170,7 +170,7 @@ pub(super) fn short_name(procedure: &str) -> String {
 }
 
 /// The place of the tank of that id.
-pub(super) fn named_tank(system: &System, name: &str) -> Result<usize, Failure> {
+pub(super) fn named_tank(system: &System, name: &str) -> Result<usize> {
     let ids: Vec<&str> = system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
     if ids.is_empty() {
         return Err(Failure::Call("The system file names no tanks, so --tank cannot choose one.".into()));
@@ -180,11 +180,7 @@ pub(super) fn named_tank(system: &System, name: &str) -> Result<usize, Failure> 
 }
 
 /// Which tank is worked on; `None` when the person left.
-fn choose_tank(
-    system: &System,
-    named: Option<&str>,
-    stage: &mut Stage<'_>,
-) -> Result<Option<usize>, Failure> {
+fn choose_tank(system: &System, named: Option<&str>, stage: &mut Stage<'_>) -> Result<Option<usize>> {
     let ids: Vec<&str> = system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
     if let Some(name) = named {
         return named_tank(system, name).map(Some);

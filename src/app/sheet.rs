@@ -7,7 +7,7 @@ use super::arguments::{UNITS, one_of};
 use super::files::write_page;
 use super::library::read_system;
 use super::run::{named_tank, not_for_one_tank};
-use super::{Done, Failure, Home, Library};
+use super::{Done, Home, Library, Result};
 use crate::quantity::Units;
 use crate::report::{sheet_html, sheet_text, worksheet};
 
@@ -34,7 +34,7 @@ pub struct SheetOrder {
 ///
 /// # Errors
 /// When the procedure or the system file is faulty, or the file cannot be written.
-pub fn sheet(order: &SheetOrder, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn sheet(order: &SheetOrder, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     let usual = home.system_file();
     let system = read_system(order.system.as_deref(), &usual)?;
     let procedure = Library::beside(order.system.as_ref().unwrap_or(&usual)).load(&order.procedure)?;

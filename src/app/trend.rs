@@ -7,7 +7,7 @@ use std::path::PathBuf;
 use super::files::{put_page, write_page};
 use super::records::done;
 use super::unseen::with_unseen;
-use super::{Done, Failure, Home};
+use super::{Done, Failure, Home, Result};
 use crate::quantity::{Family, Measure, PSI, Units, read_number};
 use crate::record::{Contents, FolderAccount, Glance, RecordList, list, read};
 use crate::report::{HtmlForm, Page, RunView, TrendOrder, Visit, put_account, to_html, trend_page};
@@ -37,7 +37,7 @@ pub struct TrendCall {
 ///
 /// # Errors
 /// When the tank is in no record, the band cannot be read, or the file cannot be written.
-pub fn trend(call: &TrendCall, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn trend(call: &TrendCall, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     let seen = Seen::of(home)?;
     if seen.records.is_empty() && seen.account.wrong() > 0 {
         // That no tank is seen is no fault of the call.
@@ -93,14 +93,14 @@ struct Seen {
 }
 
 impl Seen {
-    fn of(home: &Home) -> Result<Seen, Failure> {
+    fn of(home: &Home) -> Result<Seen> {
         let RecordList { mut records, account } = list(&home.records())?;
         records.reverse();
         Ok(Seen { records, account })
     }
 
     /// The tank that is meant: the one named, else the only one; `None` when records name none.
-    fn meant<'a>(&'a self, site: Option<&'a str>) -> Result<Option<&'a str>, Failure> {
+    fn meant<'a>(&'a self, site: Option<&'a str>) -> Result<Option<&'a str>> {
         let names: BTreeSet<&str> =
             self.records.iter().flat_map(|glance| &glance.tanks).map(String::as_str).collect();
         let names: Vec<&str> = names.into_iter().collect();
@@ -128,11 +128,7 @@ impl Seen {
     }
 
     /// The installation that is meant: the one named, else that of the tank's newest record.
-    fn site_of<'a>(
-        &'a self,
-        tank: Option<&'a str>,
-        site: Option<&'a str>,
-    ) -> Result<Option<&'a str>, Failure> {
+    fn site_of<'a>(&'a self, tank: Option<&'a str>, site: Option<&'a str>) -> Result<Option<&'a str>> {
         let Some(site) = site else {
             let newest = self.of_tank(tank).max_by_key(|glance| glance.started.unix_seconds());
             return Ok(newest.and_then(|glance| glance.site.as_deref()));
@@ -182,7 +178,7 @@ pub(super) fn tank_in<'t>(contents: &Contents, tank: Option<&'t str>) -> Option<
 }
 
 /// The band in Pa.
-fn band(typed: Option<&str>, units: Units) -> Result<f64, Failure> {
+fn band(typed: Option<&str>, units: Units) -> Result<f64> {
     let Some(typed) = typed else { return Ok(BAND) };
     let usual = units.unit_for(Measure::PressureChange);
     let wrong = |why: String| Failure::Call(format!("--band: {why}"));

@@ -7,7 +7,7 @@ use std::process::ExitCode;
 use super::about_itself::{completions, manual};
 use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand};
 use super::stages::{live, scripted, scripted_demo};
-use crate::app::{self, Demo, Done, Failure, Home, ReportTo, RunOrder};
+use crate::app::{self, Demo, Done, Failure, Home, ReportTo, Result, RunOrder};
 use crate::console::{ColourWish, Outlet, Style, Surroundings};
 use crate::report::{HtmlForm, Places, faults_text};
 
@@ -53,7 +53,7 @@ pub(super) fn tell(told: &clap::Error) -> u8 {
     u8::try_from(told.exit_code()).unwrap_or(2)
 }
 
-fn carry_out(args: &Args) -> Result<Done, Failure> {
+fn carry_out(args: &Args) -> Result<Done> {
     let home = || Home::find(args.home.as_deref());
     let style = Surroundings::look(args.plain).style(args.color);
     let (width, mut out) = (style.width, Outlet::output(style.colour));
@@ -92,7 +92,7 @@ fn on_procedures(
     home: &Home,
     width: usize,
     out: &mut dyn Write,
-) -> Result<Done, Failure> {
+) -> Result<Done> {
     match what {
         None => app::list(home, out),
         Some(ProceduresCommand::Show { name, places }) => {
@@ -103,12 +103,7 @@ fn on_procedures(
     }
 }
 
-fn on_records(
-    what: &RecordsCommand,
-    home: &Home,
-    width: usize,
-    out: &mut dyn Write,
-) -> Result<Done, Failure> {
+fn on_records(what: &RecordsCommand, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     match what {
         RecordsCommand::Show { id } => app::show_record(id, home, width, out),
         RecordsCommand::Report { id, html, text, brief, without_identity } => {
@@ -135,7 +130,7 @@ fn on_records(
     }
 }
 
-fn run_procedure(args: &Args, order: &RunOrder) -> Result<Done, Failure> {
+fn run_procedure(args: &Args, order: &RunOrder) -> Result<Done> {
     if let Some(name) = &order.demo {
         return scripted_demo(args, Demo::find(&order.procedure, Some(name))?);
     }
@@ -147,8 +142,8 @@ fn run_procedure(args: &Args, order: &RunOrder) -> Result<Done, Failure> {
 fn on_stage(
     args: &Args,
     answers: Option<&Path>,
-    act: impl FnOnce(&mut app::Stage<'_>) -> Result<Done, Failure>,
-) -> Result<Done, Failure> {
+    act: impl FnOnce(&mut app::Stage<'_>) -> Result<Done>,
+) -> Result<Done> {
     match answers {
         Some(file) => scripted(args, file, act),
         None => live(args, act),

@@ -7,7 +7,7 @@ mod set_up;
 use std::path::Path;
 
 use super::library::read_system;
-use super::{Done, Failure, Home, Stage};
+use super::{Done, Home, Result, Stage};
 use crate::console::Block;
 use crate::report::{installation_page, to_text};
 use edit::InstallationEdit;
@@ -51,7 +51,7 @@ pub fn installation(
     file: Option<&Path>,
     home: &Home,
     stage: &mut Stage<'_>,
-) -> Result<Done, Failure> {
+) -> Result<Done> {
     let path = file.map_or_else(|| home.system_file(), Path::to_path_buf);
     let (key, value, tank) = match order {
         None => return show(&path, stage),
@@ -75,7 +75,7 @@ fn with_name(key: &str) -> (String, Option<&str>) {
 }
 
 /// What the file says, and what it does not say yet.
-fn show(path: &Path, stage: &mut Stage<'_>) -> Result<Done, Failure> {
+fn show(path: &Path, stage: &mut Stage<'_>) -> Result<Done> {
     if !path.exists() {
         let at = path.display();
         let text =

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use crate::app::arguments::{FORMATS, UNITS, one_of};
-use crate::app::{Failure, OutputForm};
+use crate::app::{Failure, OutputForm, Result};
 use crate::physics::{FormulaResult, OutOfRange};
 use crate::quantity::{Measure, PSI, Uncertain, Units, show_briefly};
 
@@ -92,7 +92,7 @@ pub(super) fn shown(measure: Measure, si: f64, units: Units) -> String {
 }
 
 /// What a formula says, as the end of a command.
-pub(super) fn computed<T>(result: FormulaResult<T>, units: Units) -> Result<T, Failure> {
+pub(super) fn computed<T>(result: FormulaResult<T>, units: Units) -> Result<T> {
     let say = |why: OutOfRange| {
         format!("It cannot be planned: {}. Look at the numbers again, and at their units.", why.say(units))
     };

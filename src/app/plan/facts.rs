@@ -4,7 +4,7 @@
 use super::amounts::OptionReader;
 use super::call::{PlanCall, shown, usual_gap};
 use super::recalled::{Measured, MeasuredValue};
-use crate::app::{Failure, Home};
+use crate::app::{Failure, Home, Result};
 use crate::lang::Value;
 use crate::physics::PumpDuty;
 use crate::physics::plan::{Design, GaugeUncertainty, PlanTank, RUN_TIMES, Site};
@@ -36,12 +36,7 @@ impl<'c> Facts<'c> {
     ///
     /// # Errors
     /// When the installation is one that has no cycle of cut-in and cut-out, or a tank no volume.
-    pub fn gather(
-        call: &'c PlanCall,
-        system: &'c System,
-        home: &Home,
-        units: Units,
-    ) -> Result<Facts<'c>, Failure> {
+    pub fn gather(call: &'c PlanCall, system: &'c System, home: &Home, units: Units) -> Result<Facts<'c>> {
         plannable(system)?;
         let gauge = |id: &str| {
             system.gauge(id).map_or_else(GaugeUncertainty::default, |gauge| GaugeUncertainty {
@@ -93,7 +88,7 @@ impl<'c> Facts<'c> {
         value
     }
 
-    fn tanks_of(&mut self) -> Result<(), Failure> {
+    fn tanks_of(&mut self) -> Result<()> {
         let system = self.system;
         for (at, tank) in system.tanks.iter().enumerate() {
             let amount = |path: &str| system.value(path, at).and_then(Value::amount).cloned();
@@ -219,7 +214,7 @@ fn in_file(system: &System, path: &str) -> Option<f64> {
 }
 
 /// Refuses what has no cycle between cut-in and cut-out.
-fn plannable(system: &System) -> Result<(), Failure> {
+fn plannable(system: &System) -> Result<()> {
     let text = |path: &str, at: usize| system.value(path, at).map(|word| word.shown(Units::default()));
     if let Some(control) = text("pump.control", 0).filter(|word| ["valve", "drive"].contains(&word.as_str()))
     {

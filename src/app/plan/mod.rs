@@ -18,7 +18,7 @@ use self::facts::Facts;
 use super::files::{put_page, write_page};
 use super::library::{read_source, read_system};
 use super::unseen::unseen;
-use super::{Done, Failure, Home, OutputForm};
+use super::{Done, Failure, Home, OutputForm, Result};
 use crate::physics::plan::{Choice, Design, GoalOf, PlanTank, Search, SoldTank};
 use crate::quantity::{Measure, Units};
 use crate::report::{BasisKind, BasisOf, HtmlForm, PlanBasis, PlanView, plan_json, plan_page, to_html};
@@ -30,7 +30,7 @@ use crate::words::did_you_mean;
 ///
 /// # Errors
 /// Faults of the system file, the table of sizes and the options; facts that nothing can do without.
-pub fn plan(call: &PlanCall, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn plan(call: &PlanCall, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     if call.list_sizes {
         write!(out, "{TANK_SIZES}")?;
         return Ok(Done::Well);
@@ -62,7 +62,7 @@ pub fn plan(call: &PlanCall, home: &Home, width: usize, out: &mut dyn Write) -> 
 
 /// The sizes to choose from: those of the file named, else of the one beside the system file, else
 /// those that come with the program.
-fn tank_sizes(named: Option<&Path>, beside: &Path, units: Units) -> Result<Vec<SoldTank>, Failure> {
+fn tank_sizes(named: Option<&Path>, beside: &Path, units: Units) -> Result<Vec<SoldTank>> {
     let own = beside.with_file_name("tank-sizes.toml");
     let source = match named {
         Some(path) => read_source(path)?,
@@ -78,7 +78,7 @@ fn view(
     (system, units): (&System, Units),
     sizes: &[SoldTank],
     home: &Home,
-) -> Result<(PlanView, Option<String>), Failure> {
+) -> Result<(PlanView, Option<String>)> {
     let Facts { mut view, mut reader, tanks, measured, .. } = Facts::gather(call, system, home, units)?;
     let tanks = planned_tanks(call, system, &tanks, &mut reader);
     let cut_in = reader.number("--cut-in", call.cut_in.as_deref(), Measure::Pressure);
@@ -136,7 +136,7 @@ fn search(view: &mut PlanView, sizes: &[SoldTank], cut_in_fixed: bool) {
 }
 
 /// Cut-in and cut-out: as typed, else as they are; a cut-out that is not typed keeps the differential.
-fn switch([cut_in, cut_out]: [Option<f64>; 2], now: Option<&Design>) -> Result<Design, Failure> {
+fn switch([cut_in, cut_out]: [Option<f64>; 2], now: Option<&Design>) -> Result<Design> {
     let not_known = |what: &str, option: &str| {
         Failure::Call(format!(
             "The {what} is not known: the system file has none under [switch], and no record has one. Watch the gauge \

@@ -3,7 +3,7 @@
 use super::amounts::{OptionReader, cannot_be, parted, whole};
 use super::call::computed;
 use super::facts::Facts;
-use crate::app::Failure;
+use crate::app::{Failure, Result};
 use crate::physics::plan::{Design, PlanTank};
 use crate::physics::{
     PumpDuty, TankAtHeight, run_time, several_tanks, shutoff_from_two_flows, shutoff_pressure,
@@ -17,7 +17,7 @@ const FILL_FORM: &str =
 
 impl Facts<'_> {
     /// The highest pressure the pump can make, by its shutoff head or by two timed fills.
-    pub(super) fn shutoff(&mut self) -> Result<(), Failure> {
+    pub(super) fn shutoff(&mut self) -> Result<()> {
         let (call, reader) = (self.call, &mut self.reader);
         let shutoff = reader.uncertain("--shutoff", call.shutoff.as_deref(), Measure::Length);
         let depth = reader.uncertain("--water-level", call.water_level.as_deref(), Measure::Length);
@@ -44,7 +44,7 @@ impl Facts<'_> {
         self.timed_fills()
     }
 
-    fn timed_fills(&mut self) -> Result<(), Failure> {
+    fn timed_fills(&mut self) -> Result<()> {
         let fills = self.call.fill.as_slice();
         let [first, .., last] = fills else {
             if let [only] = fills {
@@ -77,7 +77,7 @@ impl Facts<'_> {
     }
 
     /// What the pump brought in a timed fill, at its middle pressure.
-    fn duty_of(&self, fill: TimedFill, watch: f64, number: u64) -> Result<PumpDuty<Uncertain>, Failure> {
+    fn duty_of(&self, fill: TimedFill, watch: f64, number: u64) -> Result<PumpDuty<Uncertain>> {
         let Some(now) = &self.view.now else {
             let why = "Timed fills need the tanks and the switch of now: describe them in the system file.";
             return Err(Failure::Call(why.to_string()));
@@ -97,7 +97,7 @@ impl Facts<'_> {
     }
 
     /// The tanks of now, whose precharges must be known.
-    fn tanks_at_precharge(&self, now: &Design) -> Result<Vec<TankAtHeight<Uncertain>>, Failure> {
+    fn tanks_at_precharge(&self, now: &Design) -> Result<Vec<TankAtHeight<Uncertain>>> {
         let known = |(reading, tank): (u64, &PlanTank)| {
             let precharge = tank.precharge.map(|pa| self.view.site.on_air(pa, reading));
             let Some(precharge) = precharge else {

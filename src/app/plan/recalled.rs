@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::app::past::by_tank;
-use crate::app::{Failure, Home};
+use crate::app::{Home, Result};
 use crate::quantity::{Measure, SourceId, Uncertain, unit};
 use crate::record::{Entry, FolderAccount, Glance, RecordList, list, read, recalled, si_of};
 use crate::report::BasisKind;
@@ -47,7 +47,7 @@ impl Measured {
     ///
     /// # Errors
     /// When the folder cannot be read.
-    pub fn of(system: &System, home: &Home) -> Result<Measured, Failure> {
+    pub fn of(system: &System, home: &Home) -> Result<Measured> {
         let RecordList { records, account } = list(&home.records())?;
         let mut measured = Measured { account, ..Measured::default() };
         let known = |name: &str| system.tanks.iter().any(|tank| tank.id.as_ref() == name);
