@@ -49,7 +49,7 @@ pub(super) fn unasked_words(procedure: &Procedure) -> Vec<Fault> {
 pub fn unasked_in_own_steps(procedure: &Procedure) -> Vec<(usize, String)> {
     let asked = AskedWords::of(procedure);
     let shipped_too = |step: &Step| has_choice(twin(step.source.name()), &step.id);
-    let own = procedure.all_steps().filter(|step| !is_shipped(&step.source) && !shipped_too(step));
+    let own = procedure.all_steps().filter(|step| !is_shipped(&step.source));
     let unasked = own.filter_map(|step| {
         let words = words_of(procedure, &step.id);
         let never = asked.never(&step.id, &words);
@@ -57,7 +57,7 @@ pub fn unasked_in_own_steps(procedure: &Procedure) -> Vec<(usize, String)> {
         let quoted: Vec<String> = never.iter().map(|word| format!("'{word}'")).collect();
         let line = step.source.place(step.span.start).line;
         let says = || format!("nothing asks whether `{}` is {}", step.id, list(&quoted, "or"));
-        (some && words.len() > 2).then(|| (line, says()))
+        (some && words.len() > 2 && !shipped_too(step)).then(|| (line, says()))
     });
     unasked.collect()
 }

@@ -59,7 +59,10 @@ pub fn read_number(text: &str, family: Family) -> Result<Typed, Unreadable> {
         return Ok(Typed { number: sign * seconds, unit: unit("s") });
     }
     let found = number_at_start(unsigned, NumberPlace::Alone)?;
-    let (number, length) = found.ok_or_else(|| Unreadable::NoNumber(text.to_string()))?;
+    let (number, length) = found.ok_or_else(|| {
+        let digits = unsigned.starts_with(|first: char| first.is_ascii_digit());
+        if digits { Unreadable::Marks(text.to_string()) } else { Unreadable::NoNumber(text.to_string()) }
+    })?;
     let rest = unsigned[length..].trim();
     if is_second(rest) {
         return Err(Unreadable::Two(text.to_string()));

@@ -14,6 +14,9 @@ pub enum Unreadable {
     /// No number at its start.
     #[error("`{0}` does not begin with a number.")]
     NoNumber(String),
+    /// Digits whose points and commas make no number.
+    #[error("The points or commas of `{0}` are not where a number has them: write it as 1234.5.")]
+    Marks(String),
     /// Two numbers where one is wanted.
     #[error("`{0}` is two numbers, and one is wanted.")]
     Two(String),

@@ -125,6 +125,9 @@ impl SourceText {
         }
         let before = &text[..offset];
         let line_start = before.rfind('\n').map_or(0, |at| at + 1);
-        Place { line: before.matches('\n').count() + 1, column: before[line_start..].chars().count() + 1 }
+        Place {
+            line: before.bytes().filter(|byte| *byte == b'\n').count() + 1,
+            column: before[line_start..].chars().count() + 1,
+        }
     }
 }

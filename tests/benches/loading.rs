@@ -47,7 +47,7 @@ fn main() {
     let mut ratios = Ratios::of("loading");
     ratios.note("loading every built-in, beside parsing it", load / parsing, None);
     ratios.keep();
-    // Loaded once, a library keeps the drafts of the parts: a second time only checks and proves.
+    // Loaded once, a library keeps the parts as they are used: a second time only the procedures themselves are judged.
     let warm = Library::default();
     let names = warm.procedures();
     names.iter().for_each(|name| drop(warm.load(name).unwrap()));
@@ -55,7 +55,7 @@ fn main() {
     where_it_goes(load, parsing, judging);
 }
 
-/// Why loading costs more than parsing, and why it stays so.
+/// Why loading costs more than parsing.
 fn where_it_goes(load: f64, parsing: f64, judging: f64) {
     println!("\nof loading all built-ins ({:.0} µs):", load * 1e6);
     let part = |name: &str, seconds: f64, why: &str| {
@@ -63,12 +63,11 @@ fn where_it_goes(load: f64, parsing: f64, judging: f64) {
     };
     part("parsing TOML", parsing, "the crate alone");
     part(
-        "drafting",
+        "parts",
         (load - parsing - judging).max(0.0),
-        "once a part: keys known, each expression and text read",
+        "drafted, checked and proven, once for each way of using them",
     );
-    part("checking and proving", judging, "each procedure anew: kinds, names, states, hazards on every path");
-    println!("The last stays: a part is sound or not only in the procedure it stands in.");
+    part("procedures", judging, "each anew: its own steps, the heads of its parts, every path");
 }
 
 /// A procedure of so many steps, each fourth a reading, a value, a check and a deed.
