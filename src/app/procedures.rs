@@ -90,7 +90,7 @@ pub fn copy(name: &str, to: Option<&Path>, home: &Home, out: &mut dyn Write) -> 
     let part = format!("parts/{name}");
     let name = if library.text(name).is_none() && library.text(&part).is_some() { &part } else { name };
     let Some(source) = library.text(name) else {
-        return Err(Failure::unknown("There is no procedure", name, &library.names()));
+        return Err(Failure::unknown("There is no procedure", name, library.names()));
     };
     let source = source.map_err(|why| Failure::Machine(why.to_string()))?;
     let usual = format!("{}.toml", name.rsplit('/').next().unwrap_or(name));

@@ -193,7 +193,7 @@ impl<R: Input, W: Write> Face for PlainFace<R, W> {
         let mut wait = RunningWait::begin(countdown, clock);
         self.paper.remark(&wait.begins())?;
         if self.input.is_terminal() {
-            self.paper.remark(&format!("({})", list(&wait_words(countdown.early), "or")))?;
+            self.paper.remark(&format!("({})", list(wait_words(countdown.early), "or")))?;
         }
         let mut listening = true;
         while !wait.left().is_zero() {
