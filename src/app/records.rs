@@ -103,12 +103,12 @@ pub fn mend_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> 
 /// When there is none, or it cannot be read.
 pub fn show_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     let record = OpenedRecord::of(id, home)?;
-    if let Some(what) = &record.broken {
+    if let Some(what) = &record.seals.broken {
         let text = format!("BROKEN SEAL: {what}. Below stands all that is whole.");
         writeln!(out, "{}\n", wrap(&text, width, 0).join("\n"))?;
     }
     let run = record.view();
-    for page in [summary_page(&run), record_page(&run, Some(&record.seals))] {
+    for page in [summary_page(&run), record_page(&run, Some(&record.seals.found))] {
         put_page(&page, width, out)?;
         writeln!(out)?;
     }

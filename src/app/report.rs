@@ -45,11 +45,11 @@ pub fn anonymous_report(id: &str, to: &ReportTo, home: &Home, out: &mut dyn Writ
 
 fn put_report(record: &OpenedRecord, to: &ReportTo, out: &mut dyn Write) -> Result<Done> {
     if *to == ReportTo::Brief {
-        let lines = record.with(|run| brief_lines(run, &record.record_seals()));
+        let lines = record.with(|run| brief_lines(run, &record.seals));
         lines.iter().try_for_each(|line| writeln!(out, "{line}"))?;
         return Ok(record.done());
     }
-    let pages = record.with(|run| report_pages(run, &record.record_seals()));
+    let pages = record.with(|run| report_pages(run, &record.seals));
     put(record, (&pages, HtmlForm::Report), to, out)
 }
 
@@ -83,8 +83,8 @@ pub(super) fn verify_page(path: &Path, out: &mut dyn Write) -> Result<Done> {
     let html = std::fs::read_to_string(path).map_err(|error| Failure::about(path, error))?;
     let bytes = kept_file(&html).ok_or_else(|| Failure::about(path, "this page holds no record"))?;
     let record = OpenedRecord::from_bytes(bytes).map_err(|trouble| trouble.at(path))?;
-    writeln!(out, "{}: the record {}: {}", path.display(), record.contents.header.id, record.seals)?;
-    let pages = record.with(|run| report_pages(run, &record.record_seals()));
+    writeln!(out, "{}: the record {}: {}", path.display(), record.contents.header.id, record.seals.found)?;
+    let pages = record.with(|run| report_pages(run, &record.seals));
     let same = html == record_html(&record, (&pages, HtmlForm::Report));
     let page = match same {
         true => "the page says what the record says",

@@ -4,7 +4,7 @@ use super::layouts::put_layouts;
 use super::{Page, Row};
 use crate::procedure::{AskedFact, SHIPPED, asked_facts};
 use crate::quantity::Units;
-use crate::system::{COMMON_GAUGES, GAUGE_KEYS, GAUGE_KINDS, GRADES, Gauge, PATHS, PathEntry, PathKind};
+use crate::system::{COMMON_GAUGES, GAUGE_KEYS, GAUGE_KINDS, GRADES, Gauge, PathEntry, PathKind, paths_of};
 use crate::words::list;
 
 /// Keys at the top of the file that are no values: what each takes, means and is used for.
@@ -70,10 +70,8 @@ pub(super) fn installation_page() -> Page {
 
 /// The rows of one table; `""` is the top of the file.
 fn rows(table: &str) -> impl Iterator<Item = Row> {
-    PATHS.iter().filter_map(move |entry| {
-        let (head, key) = entry.path.split_once('.').unwrap_or(("", entry.path));
-        let cells = [key.to_string(), takes(entry), entry.means.to_string(), without(entry), users(entry)];
-        (head == table).then(|| Row::new(cells))
+    paths_of(table).map(|(entry, key)| {
+        Row::new([key.to_string(), takes(entry), entry.means.to_string(), without(entry), users(entry)])
     })
 }
 

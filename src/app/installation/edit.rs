@@ -10,7 +10,7 @@ use crate::app::library::read_source;
 use crate::app::{Done, Failure, Result, Stage};
 use crate::console::Block;
 use crate::source::SourceText;
-use crate::system::{self, GAUGE_KEYS, PATHS, PathEntry, PathKind, System};
+use crate::system::{self, GAUGE_KEYS, PATHS, PathKind, System};
 
 /// A system file being edited.
 pub(super) struct InstallationEdit {
@@ -241,9 +241,4 @@ fn table_of<'d>(
 
 fn is_called(table: &Table, id: &str) -> bool {
     table.get("id").and_then(Item::as_str) == Some(id)
-}
-
-/// The entries of the table of what a file may say, under one table's name; `""` for those at the top.
-pub(super) fn entries_of(table: &str) -> impl Iterator<Item = &'static PathEntry> {
-    PATHS.iter().filter(move |entry| entry.path.split_once('.').map_or("", |(head, _)| head) == table)
 }

@@ -3,12 +3,12 @@
 use std::ops::ControlFlow::{self, Break, Continue};
 use std::path::Path;
 
-use super::edit::{InstallationEdit, entries_of};
+use super::edit::InstallationEdit;
 use crate::app::asking::agreed;
 use crate::app::{Done, Failure, Result, Stage};
 use crate::console::{Block, Command, Prompt, Reply, ReplyKind};
 use crate::quantity::{Family, Measure, Typed, read_pair};
-use crate::system::{COMMON_GAUGES, GAUGE_KINDS, PathEntry, PathKind};
+use crate::system::{COMMON_GAUGES, GAUGE_KINDS, PathEntry, PathKind, paths_of};
 use crate::words::capitalized;
 
 /// What leaves a thing out where words are chosen from.
@@ -93,13 +93,13 @@ impl Questions<'_, '_> {
         let mut list = vec![SetUpQuestion::Entry(name, None), SetUpQuestion::Entry(units, None)];
         list.extend(self.section(""));
         list.push(SetUpQuestion::Switch);
-        let rest = entries_of("switch").filter(|entry| !BOTH.contains(&entry.path));
-        list.extend(rest.map(|entry| self.entry(entry, None)));
+        let rest = paths_of("switch").filter(|(entry, _)| !BOTH.contains(&entry.path));
+        list.extend(rest.map(|(entry, _)| self.entry(entry, None)));
         for table in ["pump", "relief", "house", "layout"] {
             list.extend(self.section(table));
         }
         for tank in &self.tanks {
-            list.extend(entries_of("tank").map(|entry| self.entry(entry, Some(tank))));
+            list.extend(paths_of("tank").map(|(entry, _)| self.entry(entry, Some(tank))));
         }
         list.push(SetUpQuestion::Tank);
         list.extend(GAUGES.iter().flat_map(|(id, what)| gauge(id, what)));
@@ -108,7 +108,7 @@ impl Questions<'_, '_> {
 
     /// What one table may say.
     fn section(&self, table: &'static str) -> impl Iterator<Item = SetUpQuestion> {
-        entries_of(table).map(|entry| self.entry(entry, None))
+        paths_of(table).map(|(entry, _)| self.entry(entry, None))
     }
 
     fn entry(&self, entry: &PathEntry, id: Option<&str>) -> SetUpQuestion {

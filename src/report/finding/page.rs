@@ -11,9 +11,9 @@ use crate::words::{capitalized, non_empty};
 pub(in crate::report) const MOST_WHOLE: usize = 4;
 
 /// Page one of a report.
-pub(in crate::report) fn sheet_page(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
+pub(in crate::report) fn sheet_page(run: &RunView<'_>, seals: &RecordSeals) -> Page {
     let mut page = Page::titled(run.report_title());
-    if let Some(broken) = seals.broken {
+    if let Some(broken) = &seals.broken {
         page.note(format!("BROKEN SEAL: {broken}. Below stands only what is whole."));
     }
     let invented = "INVENTED, for demonstration: the installation and every reading.";
