@@ -36,5 +36,5 @@ pub use rich::RichFace;
 pub use script::{Script, ScriptFace};
 pub use signals::Signals;
 pub use style::{ColourWish, Style};
-pub use surroundings::{FaceKind, Surroundings};
+pub use surroundings::Surroundings;
 pub use typed::understand;
