@@ -114,6 +114,7 @@ fn users(entry: &PathEntry) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::system::PATHS;
 
     #[test]
     fn every_value_is_used_by_something() {
