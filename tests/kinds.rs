@@ -208,7 +208,7 @@ fn kinds_go_together_or_it_is_said_why_not() {
         ),
         (
             "max(p)",
-            "a series of answers is wanted as `a` of max, and this is a gauge pressure; name a step inside `repeat` or `each`, or one with `times` []",
+            "a series of answers is wanted as `a` of max, and this is a gauge pressure; name a step with `times` or one inside `repeat` or `each`, or write series(36 psi, 38 psi) []",
         ),
         ("max(rounds)", "a gauge pressure"),
         ("max(tanks) + 1 psi", "a gauge pressure"),

@@ -1,6 +1,5 @@
-//! Lines from a person, a pipe or a file, with bounded memory and hostile bytes caught.
+//! Lines from a person or a pipe, with bounded memory and hostile bytes caught.
 
-use std::fs::File;
 use std::io;
 use std::time::Duration;
 
@@ -40,9 +39,9 @@ impl StandardInput {
         Ok(StandardInput::reading(InputFile::standard()?, signals))
     }
 
-    /// Reads a file in its place.
-    pub fn of(file: File, signals: Signals) -> StandardInput {
-        StandardInput::reading(InputFile::of(file), signals)
+    /// Reads a pipe in its place.
+    pub fn piped(pipe: io::PipeReader, signals: Signals) -> StandardInput {
+        StandardInput::reading(InputFile::of(pipe), signals)
     }
 
     fn reading(file: InputFile, signals: Signals) -> StandardInput {
@@ -158,7 +157,7 @@ mod tests {
         let mut file = tempfile::tempfile().unwrap();
         file.write_all(bytes).unwrap();
         std::io::Seek::rewind(&mut file).unwrap();
-        StandardInput::of(file, Signals::none())
+        StandardInput::reading(InputFile::of(file), Signals::none())
     }
 
     /// The lines of a text in memory.

@@ -4,15 +4,11 @@ use super::advance::FROM_SYSTEM_FILE;
 use super::place::AnswerPlace;
 use super::run::{Event, Run};
 use super::state::RunState;
+use super::withdrawal::{TO_BE_ASKED, TO_BE_CARRIED};
 use crate::clock::Moment;
 use crate::procedure::Refusal;
 use crate::record::{Entry, EntryKind};
 use crate::words::list;
-
-/// What the record says of an answer that is changed, and of those after it, until they are given again.
-const TO_BE_CARRIED: &str = "to be carried over";
-/// What it says of a fact that the system file told and the person will tell.
-const TO_BE_ASKED: &str = "not as the system file says";
 
 /// An answer in effect, by the number a person knows it by.
 #[derive(Clone, Debug, PartialEq)]
@@ -227,14 +223,4 @@ impl Run {
         }
         events
     }
-}
-
-/// Whether an answer taken back is to be carried over.
-pub(super) fn is_to_be_carried(withdrawn: &Entry) -> bool {
-    withdrawn.reason.as_deref() == Some(TO_BE_CARRIED)
-}
-
-/// Whether what the system file told was taken back.
-pub(super) fn is_to_be_asked(withdrawn: &Entry) -> bool {
-    withdrawn.reason.as_deref() == Some(TO_BE_ASKED)
 }

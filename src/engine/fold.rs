@@ -5,13 +5,13 @@ use std::time::Duration;
 
 use thiserror::Error;
 
-use super::amend::{is_to_be_asked, is_to_be_carried};
 use super::carry_over::carried_or_given;
 use super::judgement::Judgements;
 use super::place::AnswerPlace;
 use super::run::{Event, Run, RunInput};
 use super::setting::Setting;
 use super::state::RunState;
+use super::withdrawal::{is_to_be_asked, is_to_be_carried};
 use crate::clock::Moment;
 use crate::procedure::{AnswerKind, Refusal};
 use crate::record::{Entry, EntryKind};

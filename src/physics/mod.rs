@@ -86,8 +86,12 @@ pub(crate) use out_of_range::MessagePart;
 pub use out_of_range::{FormulaResult, OutOfRange};
 pub(crate) use pressure_limits::CUT_OUT_CEILING;
 pub use pressure_limits::{PressureLimits, cut_out_limit};
-pub(crate) use pump::{DRAWDOWN_FOR_STARTS, RUN_TIME, STARTS_PER_HOUR, VOLUME_NEEDED, WATER_FOR_RUN};
-pub use pump::{drawdown_for_starts, run_time, starts_per_hour, volume_needed, water_for_run};
+pub(crate) use pump::{
+    DRAWDOWN_FOR_STARTS, LEAST_RUN_TIME, RUN_TIME, STARTS_PER_HOUR, VOLUME_NEEDED, WATER_FOR_RUN,
+};
+pub use pump::{
+    RUN_TIMES, drawdown_for_starts, least_run_time, run_time, starts_per_hour, volume_needed, water_for_run,
+};
 pub(crate) use reach::{FLOW_AT, SHUTOFF_FROM_TWO_FLOWS, SHUTOFF_PRESSURE};
 pub use reach::{PumpDuty, flow_at, shutoff_from_two_flows, shutoff_pressure};
 pub use scatter::{LowestStart, lowest_start};

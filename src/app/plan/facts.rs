@@ -6,16 +6,14 @@ use super::call::{PlanCall, shown, usual_gap};
 use super::recalled::{Measured, MeasuredValue};
 use crate::app::{Failure, Home, Result};
 use crate::lang::Value;
-use crate::physics::PumpDuty;
-use crate::physics::plan::{Design, GaugeUncertainty, PlanTank, RUN_TIMES, Site};
+use crate::physics::plan::{Design, GaugeUncertainty, PlanTank, Site};
+use crate::physics::{PumpDuty, RUN_TIMES, least_run_time};
 use crate::quantity::{CONFIDENCE, Measure, PSI, Uncertain, Units};
 use crate::report::{BasisKind, BasisOf, PlanBasis, PlanView};
 use crate::system::System;
 
 /// Where gauges are looked at for their error: in the middle of what a house has; Pa.
 const MIDDLE: f64 = 50.0 * PSI;
-/// Where motors begin to be large; W.
-const ONE_HP: f64 = 746.0;
 
 /// What is known, as it is gathered.
 pub(super) struct Facts<'c> {
@@ -27,9 +25,6 @@ pub(super) struct Facts<'c> {
     pub tanks: Vec<PlanTank>,
     pub view: PlanView,
 }
-
-/// A value with where it comes from.
-type Known = (Uncertain, BasisKind);
 
 impl<'c> Facts<'c> {
     /// Gathers everything.
@@ -80,7 +75,7 @@ impl<'c> Facts<'c> {
         of: BasisOf,
         tank: Option<&str>,
         measure: Measure,
-        known: Option<Known>,
+        known: Option<(Uncertain, BasisKind)>,
     ) -> Option<f64> {
         let (value, kind) = known.map(|(value, kind)| (value.value(), kind)).unzip();
         let text = value.map(|si| shown(measure, si, self.view.units));
@@ -174,7 +169,7 @@ impl<'c> Facts<'c> {
         if let Some(typed) = self.reader.number("--run-time", typed, Measure::Duration) {
             self.view.run_time = typed;
         } else if let Some(power) = in_file(self.system, "pump.power") {
-            self.view.run_time = RUN_TIMES[usize::from(power > ONE_HP)];
+            self.view.run_time = least_run_time(power).unwrap_or(RUN_TIMES[1]);
         } else {
             self.note(BasisOf::Power, None, None, BasisKind::Assumed);
         }

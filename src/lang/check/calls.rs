@@ -101,11 +101,16 @@ impl Checker<'_> {
         } else {
             format!("{} to {}", function.required, counted(most, "value"))
         };
+        let name = function.name;
+        let remedy = match function.parameters {
+            [only] if only.sort.is_series() => format!("write {name}(series(36 psi, 38 psi))"),
+            _ => format!("write {}", function.signature()),
+        };
         self.fault(Problem::new(
             "wrong-number",
             span,
-            format!("{} takes {expected}, and {given} stand here", function.name),
-            format!("write {}", function.signature()),
+            format!("{name} takes {expected}, and {given} stand here"),
+            remedy,
         ))
     }
 
@@ -199,7 +204,7 @@ impl Checker<'_> {
                 "not-a-series",
                 found.span,
                 message,
-                "name a step inside `repeat` or `each`, or one with `times`",
+                "name a step with `times` or one inside `repeat` or `each`, or write series(36 psi, 38 psi)",
             ));
         };
         let right = match (sort, kind) {
