@@ -36,8 +36,7 @@ pub(super) fn is_as_shipped(source: &SourceText) -> bool {
 /// What a sound file does otherwise than the shipped one, what is worth a look, and what will use it.
 pub(super) fn beside_the_shipped((file, source): (&Path, &SourceText), sound: &Sound, home: &Home) -> Page {
     let mut page = compare(source).map(|found| file_comparison_page(&found)).unwrap_or_default();
-    let look = sound.look.iter().map(|(line, says)| format!("line {line}: {says}")).collect();
-    page.headed_list("Worth a look", look);
+    page.headed_list("Worth a look", sound.look.iter().map(|(line, says)| format!("line {line}: {says}")));
     page.text(where_used(file, (source, sound.kind), home));
     page
 }

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use super::beside::{Checked, Sound, beside_the_shipped, is_as_shipped};
 use super::files::put_page;
 use super::library::read_source;
-use super::{Done, Failure, Home, Library};
+use super::{Done, Failure, Home, Library, Result};
 use crate::procedure::{Texts, compare, unasked_in_own_steps};
 use crate::report::{faults_json_lines, sound_json_line};
 use crate::source::{Fault, SourceText};
@@ -15,9 +15,10 @@ use crate::system;
 use crate::words::{counted, list};
 
 /// Whom an output is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum OutputForm {
     /// Pages for a person.
+    #[default]
     Text,
     /// JSON Lines for a program.
     Json,
@@ -32,7 +33,7 @@ pub fn check(
     (form, width): (OutputForm, usize),
     home: &Home,
     out: &mut dyn Write,
-) -> Result<Done, Failure> {
+) -> Result<Done> {
     let (mut faults, mut unread) = (Vec::new(), Vec::new());
     // What stands in one folder has the same parts, which are read and proven once.
     let mut libraries: BTreeMap<PathBuf, Library> = BTreeMap::new();

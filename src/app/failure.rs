@@ -40,6 +40,9 @@ pub enum Failure {
     NobodyReads,
 }
 
+/// What a use case gives, or why it came to nothing.
+pub type Result<T, E = Failure> = std::result::Result<T, E>;
+
 impl Failure {
     /// The exit code.
     pub fn code(&self) -> u8 {
@@ -53,7 +56,11 @@ impl Failure {
 
 impl Failure {
     /// That there is nothing of that name, and what might have been meant.
-    pub(super) fn unknown<S: AsRef<str>>(there_is_none: &str, name: &str, known: &[S]) -> Failure {
+    pub(super) fn unknown<S: AsRef<str>>(
+        there_is_none: &str,
+        name: &str,
+        known: impl IntoIterator<Item = S>,
+    ) -> Failure {
         let remedy = did_you_mean(name, known);
         Failure::Call(format!("{there_is_none} `{}`: {remedy}", name.escape_debug()))
     }
@@ -67,7 +74,7 @@ impl Failure {
     ///
     /// # Errors
     /// When a script did not fit, or the terminal or pipe failed.
-    pub(crate) fn unless_left(ended: Ended) -> Result<(), Failure> {
+    pub(crate) fn unless_left(ended: Ended) -> Result<()> {
         match ended {
             Ended::Interrupted | Ended::NoMoreInput => Ok(()),
             Ended::Script(fault) => Err(Failure::Faults(vec![*fault])),

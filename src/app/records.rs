@@ -6,7 +6,7 @@ use super::files::put_page;
 use super::opened::OpenedRecord;
 use super::record_filter::{KnownWords, RecordFilter};
 use super::resume::find_record;
-use super::{Done, Failure, Home};
+use super::{Done, Home, Result};
 use crate::record::{FileOrder, FolderAccount, RecordFolder, mend};
 use crate::report::{Page, put_account, record_page, records_page, summary_page};
 use crate::words::{counted, list as listed, wrap};
@@ -18,12 +18,7 @@ const ROWS: usize = 1_000;
 ///
 /// # Errors
 /// When the folder cannot be read.
-pub fn list_records(
-    filter: &RecordFilter<'_>,
-    home: &Home,
-    width: usize,
-    out: &mut dyn Write,
-) -> Result<Done, Failure> {
+pub fn list_records(filter: &RecordFilter, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     let mut out = BufWriter::new(out);
     let mut records = RecordFolder::of(&home.records(), FileOrder::Newest);
     let (mut rows, mut known, mut shown) = (Vec::new(), KnownWords::default(), 0);
@@ -81,7 +76,7 @@ pub(super) fn done(account: &FolderAccount) -> Done {
 ///
 /// # Errors
 /// When the record is whole, nothing in it is, or the new file cannot be written.
-pub fn mend_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn mend_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     let path = find_record(id, home)?;
     let (new, mended) = mend(&path)?;
     let numbers: Vec<String> = mended.lost.iter().map(ToString::to_string).collect();
@@ -106,14 +101,14 @@ pub fn mend_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> 
 ///
 /// # Errors
 /// When there is none, or it cannot be read.
-pub fn show_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn show_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     let record = OpenedRecord::of(id, home)?;
-    if let Some(what) = &record.broken {
+    if let Some(what) = &record.seals.broken {
         let text = format!("BROKEN SEAL: {what}. Below stands all that is whole.");
         writeln!(out, "{}\n", wrap(&text, width, 0).join("\n"))?;
     }
     let run = record.view();
-    for page in [summary_page(&run), record_page(&run, Some(&record.seals))] {
+    for page in [summary_page(&run), record_page(&run, Some(&record.seals.found))] {
         put_page(&page, width, out)?;
         writeln!(out)?;
     }

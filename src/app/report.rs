@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use super::files::{put_page, write_page};
 use super::opened::OpenedRecord;
-use super::{Done, Failure, Home};
+use super::{Done, Failure, Home, Result};
 use crate::report::{
     HtmlForm, Page, all_to_html, brief_lines, kept_file, record_comparison_page, report_pages, tag_pages,
     to_html, to_text,
@@ -31,7 +31,7 @@ pub enum ReportTo {
 ///
 /// # Errors
 /// When there is no such record, it cannot be read, or the file cannot be written.
-pub fn report(id: &str, to: &ReportTo, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn report(id: &str, to: &ReportTo, home: &Home, out: &mut dyn Write) -> Result<Done> {
     put_report(&OpenedRecord::of(id, home)?, to, out)
 }
 
@@ -39,17 +39,17 @@ pub fn report(id: &str, to: &ReportTo, home: &Home, out: &mut dyn Write) -> Resu
 ///
 /// # Errors
 /// As [`report`].
-pub fn anonymous_report(id: &str, to: &ReportTo, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn anonymous_report(id: &str, to: &ReportTo, home: &Home, out: &mut dyn Write) -> Result<Done> {
     put_report(&OpenedRecord::of(id, home)?.without_identity(), to, out)
 }
 
-fn put_report(record: &OpenedRecord, to: &ReportTo, out: &mut dyn Write) -> Result<Done, Failure> {
+fn put_report(record: &OpenedRecord, to: &ReportTo, out: &mut dyn Write) -> Result<Done> {
     if *to == ReportTo::Brief {
-        let lines = record.with(|run| brief_lines(run, &record.record_seals()));
+        let lines = record.with(|run| brief_lines(run, &record.seals));
         lines.iter().try_for_each(|line| writeln!(out, "{line}"))?;
         return Ok(record.done());
     }
-    let pages = record.with(|run| report_pages(run, &record.record_seals()));
+    let pages = record.with(|run| report_pages(run, &record.seals));
     put(record, (&pages, HtmlForm::Report), to, out)
 }
 
@@ -62,7 +62,7 @@ pub fn compare(
     html: Option<&Path>,
     home: &Home,
     (width, out): (usize, &mut dyn Write),
-) -> Result<Done, Failure> {
+) -> Result<Done> {
     let [first, second] = [OpenedRecord::of(first, home)?, OpenedRecord::of(second, home)?];
     let page = first.with(|a| second.with(|b| record_comparison_page(a, b)));
     put_page(&page, width, out)?;
@@ -76,15 +76,15 @@ pub fn compare(
 ///
 /// # Errors
 /// When the file cannot be read or holds no record.
-pub(super) fn verify_page(path: &Path, out: &mut dyn Write) -> Result<Done, Failure> {
+pub(super) fn verify_page(path: &Path, out: &mut dyn Write) -> Result<Done> {
     if !path.is_file() {
         return Err(Failure::about(path, "there is no such file"));
     }
     let html = std::fs::read_to_string(path).map_err(|error| Failure::about(path, error))?;
     let bytes = kept_file(&html).ok_or_else(|| Failure::about(path, "this page holds no record"))?;
     let record = OpenedRecord::from_bytes(bytes).map_err(|trouble| trouble.at(path))?;
-    writeln!(out, "{}: the record {}: {}", path.display(), record.contents.header.id, record.seals)?;
-    let pages = record.with(|run| report_pages(run, &record.record_seals()));
+    writeln!(out, "{}: the record {}: {}", path.display(), record.contents.header.id, record.seals.found)?;
+    let pages = record.with(|run| report_pages(run, &record.seals));
     let same = html == record_html(&record, (&pages, HtmlForm::Report));
     let page = match same {
         true => "the page says what the record says",
@@ -101,12 +101,7 @@ pub(super) fn verify_page(path: &Path, out: &mut dyn Write) -> Result<Done, Fail
 ///
 /// # Errors
 /// As [`report`]; also when nothing was left that a tag could tell.
-pub fn tag(
-    id: &str,
-    (to, form): (&ReportTo, HtmlForm),
-    home: &Home,
-    out: &mut dyn Write,
-) -> Result<Done, Failure> {
+pub fn tag(id: &str, (to, form): (&ReportTo, HtmlForm), home: &Home, out: &mut dyn Write) -> Result<Done> {
     let record = OpenedRecord::of(id, home)?;
     let id = &record.contents.header.id;
     let pages = record
@@ -128,7 +123,7 @@ fn put(
     (pages, form): (&[Page], HtmlForm),
     to: &ReportTo,
     out: &mut dyn Write,
-) -> Result<Done, Failure> {
+) -> Result<Done> {
     let tag = if form == HtmlForm::Report { "" } else { "-tag" };
     let html = || record_html(record, (pages, form));
     match to {

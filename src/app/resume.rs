@@ -9,17 +9,17 @@ use super::kept_setting::{replayed, setting};
 use super::practice::go_on_practicing;
 use super::unfinished::{meant, open_runs};
 use super::unseen::with_unseen;
-use super::{Done, Failure, Home, Occasion, Stage};
+use super::{Done, Failure, Home, Occasion, Result, Stage};
 use crate::console::Block;
 use crate::procedure::Signal;
 use crate::record::{Contents, FileStorage, Glance, RecordList, Recorder, list};
-use crate::words::{list as listed, near};
+use crate::words::{list as listed, near, non_empty};
 
 /// Goes on with the run of that id, or, without one, with the only unfinished run.
 ///
 /// # Errors
 /// When there is no such run, it is being performed elsewhere, or its record cannot be used.
-pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Done, Failure> {
+pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Done> {
     let path = find(id, home)?;
     let (recorder, contents, torn) = Recorder::reopen(&path)?;
     if let Some(warning) = recorder.warning() {
@@ -57,17 +57,13 @@ pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Do
     }
 }
 
-fn go_on(
-    recorder: Recorder<FileStorage>,
-    contents: Contents,
-    stage: &mut Stage<'_>,
-) -> Result<Done, Failure> {
+fn go_on(recorder: Recorder<FileStorage>, contents: Contents, stage: &mut Stage<'_>) -> Result<Done> {
     let (run, events) = replayed(&contents, recorder.path(), stage.clock.now())?;
     Conversation::new(stage, run, recorder, contents.header.id).having_shown(&contents.entries).go(events)
 }
 
 /// The path of the unfinished run's record that is meant.
-fn find(word: Option<&str>, home: &Home) -> Result<PathBuf, Failure> {
+fn find(word: Option<&str>, home: &Home) -> Result<PathBuf> {
     if let Some(practice) = word.and_then(|word| file_of(&home.practice(), word)) {
         return Ok(practice);
     }
@@ -86,12 +82,8 @@ fn find(word: Option<&str>, home: &Home) -> Result<PathBuf, Failure> {
         ([one], _) => Ok(one.path.clone()),
         (several, _) => {
             let line = |glance: &&Glance| {
-                let tanks = if glance.tanks.is_empty() {
-                    String::new()
-                } else {
-                    format!(" (tank {})", listed(&glance.tanks, "and"))
-                };
-                format!("tankhand resume {}{tanks}", glance.id)
+                let tanks = non_empty(listed(&glance.tanks, "and")).map(|tanks| format!(" (tank {tanks})"));
+                format!("tankhand resume {}{}", glance.id, tanks.unwrap_or_default())
             };
             let lines: Vec<String> = several.iter().map(line).collect();
             Err(Failure::Call(format!("Several runs wait. Name one: {}", lines.join(", "))))
@@ -107,7 +99,7 @@ fn file_of(folder: &Path, id: &str) -> Option<PathBuf> {
 }
 
 /// The path of the record of that id; a path to a file is taken as it is.
-pub(super) fn find_record(id: &str, home: &Home) -> Result<PathBuf, Failure> {
+pub(super) fn find_record(id: &str, home: &Home) -> Result<PathBuf> {
     if id.ends_with(".toml") {
         return Ok(PathBuf::from(id));
     }

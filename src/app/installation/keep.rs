@@ -6,7 +6,7 @@ use super::edit::InstallationEdit;
 use crate::app::asking::agreed;
 use crate::app::kept_setting::setting;
 use crate::app::past::typed;
-use crate::app::{Failure, Home, Stage};
+use crate::app::{Home, Result, Stage};
 use crate::console::Block;
 use crate::procedure::{NOT_KNOWN, Observable, observable};
 use crate::quantity::{Measure, PSI};
@@ -41,11 +41,7 @@ struct Kept {
 }
 
 /// Offers to keep what a closed run was told and measured, where the system file says nothing or something else.
-pub(in crate::app) fn offer_to_keep(
-    record: &Path,
-    home: &Home,
-    stage: &mut Stage<'_>,
-) -> Result<(), Failure> {
+pub(in crate::app) fn offer_to_keep(record: &Path, home: &Home, stage: &mut Stage<'_>) -> Result<()> {
     if glance(record)?.outcome.is_none() {
         return Ok(());
     }
