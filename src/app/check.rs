@@ -12,7 +12,7 @@ use crate::procedure::{Texts, compare, unasked_in_own_steps};
 use crate::report::{faults_json_lines, sound_json_line};
 use crate::source::{Fault, SourceText};
 use crate::system;
-use crate::words::{counted, list};
+use crate::words::{counted, list, path_shown};
 
 /// Whom an output is for.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -50,14 +50,14 @@ pub fn check(
         match check_one(file, &source, library) {
             Ok(sound) => match form {
                 OutputForm::Text => {
-                    writeln!(out, "{}: {}", file.display(), sound.says)?;
+                    writeln!(out, "{}: {}", path_shown(file), sound.says)?;
                     if !is_as_shipped(&source) && sound.kind != Checked::System {
                         writeln!(out)?;
                         put_page(&beside_the_shipped((file, &source), &sound, home), width, out)?;
                     }
                 }
                 OutputForm::Json => {
-                    let name = file.display().to_string();
+                    let name = path_shown(file);
                     write!(out, "{}", sound_json_line(&name, &sound.says, compare(&source).as_ref()))?;
                 }
             },

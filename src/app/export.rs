@@ -15,7 +15,7 @@ use super::{Done, Home, Result};
 use crate::engine::Setting;
 use crate::record::{Contents, EntryKind, FileOrder, KeptText, RecordFolder, Trouble, glance, read};
 use crate::report::{ExportForm, ExportWriter, RunView, account_line, columns_page};
-use crate::words::counted;
+use crate::words::{counted, path_shown};
 
 /// How many procedures are kept at hand, so that records made with the same are read quickly.
 const PROCEDURES_AT_HAND: usize = 4;
@@ -74,7 +74,7 @@ pub fn export(order: &ExportOrder, home: &Home, out: &mut dyn Write, aside: &mut
         None => work.write(home, out)?,
         Some(path) => {
             write_new(path, |file| work.write(home, file))?;
-            writeln!(out, "{}: {}", path.display(), counted(work.records, "record"))?;
+            writeln!(out, "{}: {}", path_shown(path), counted(work.records, "record"))?;
         }
     }
     for line in work.left_out.iter().chain(&work.account) {
@@ -159,10 +159,10 @@ impl Export<'_> {
 
     fn note_gaps(&mut self, path: &Path, contents: &Contents) {
         if let Some(torn) = &contents.torn {
-            self.left_out.push(format!("{}:{}: left out: {}", path.display(), torn.line, torn.message()));
+            self.left_out.push(format!("{}:{}: left out: {}", path_shown(path), torn.line, torn.message()));
         }
         for foreign in &contents.foreign {
-            let (path, n, kind) = (path.display(), foreign.n, foreign.kind.escape_debug());
+            let (path, n, kind) = (path_shown(path), foreign.n, foreign.kind.escape_debug());
             self.left_out.push(format!("{path}: left out: entry {n}, of a kind unknown here, `{kind}`"));
         }
     }

@@ -9,7 +9,7 @@ use thiserror::Error;
 use crate::console::Ended;
 use crate::record::{RecordFault, Trouble};
 use crate::source::Fault;
-use crate::words::did_you_mean;
+use crate::words::{did_you_mean, path_shown};
 
 /// A command that did its work.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -67,7 +67,7 @@ impl Failure {
 
     /// What is wrong about a file.
     pub(super) fn about(path: &Path, why: impl Display) -> Failure {
-        Failure::Call(format!("{}: {why}", path.display()))
+        Failure::Call(format!("{}: {why}", path_shown(path)))
     }
 
     /// That no answer came is no failure where the person left.

@@ -8,6 +8,7 @@ use std::path::Path;
 use super::{Done, Failure, Result};
 use crate::disk::{Instead, OwnDisk, folder_of, put_whole};
 use crate::report::{Page, to_text};
+use crate::words::path_shown;
 
 /// Stands near the top of every page that is made here.
 const MARK: &str = r#"<meta name="generator" content="tankhand "#;
@@ -28,7 +29,7 @@ pub(super) fn write_page(path: &Path, html: &str, out: &mut dyn Write) -> Result
         return Err(Failure::about(path, why));
     }
     put(path, html.as_bytes())?;
-    writeln!(out, "{} written.", path.display())?;
+    writeln!(out, "{} written.", path_shown(path))?;
     Ok(())
 }
 
@@ -38,7 +39,7 @@ pub(crate) fn write_pages(folder: &Path, pages: &[(String, Vec<u8>)], out: &mut 
     for (name, page) in pages {
         put(&folder.join(name), page)?;
     }
-    writeln!(out, "{} pages in {}", pages.len(), folder.display())?;
+    writeln!(out, "{} pages in {}", pages.len(), path_shown(folder))?;
     Ok(Done::Well)
 }
 
@@ -87,7 +88,7 @@ fn file_failure(path: &Path, error: &io::Error) -> Failure {
         Kind::NotFound | Kind::PermissionDenied | Kind::NotADirectory | Kind::IsADirectory => {
             Failure::about(path, error)
         }
-        _ => Failure::Machine(format!("{}: {error}", path.display())),
+        _ => Failure::Machine(format!("{}: {error}", path_shown(path))),
     }
 }
 

@@ -14,6 +14,7 @@ use crate::report::{
     Due, HtmlForm, LogbookTank, RunView, TrendOrder, Visit, calendar, logbook_page, to_html, trend_due,
     trend_figure,
 };
+use crate::words::path_shown;
 
 /// The place and the id of a tank.
 type TankOfPlace = (Option<String>, Option<String>);
@@ -47,7 +48,7 @@ pub fn logbook(to: &LogbookTo, home: &Home, width: usize, out: &mut dyn Write) -
     }
     if let Some(path) = &to.ics {
         write_new(path, |file| Ok(file.write_all(calendar(&tanks).as_bytes())?))?;
-        writeln!(out, "{} written.", path.display())?;
+        writeln!(out, "{} written.", path_shown(path))?;
     }
     Ok(done(&account))
 }

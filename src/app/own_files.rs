@@ -1,5 +1,7 @@
 //! The owner's own procedures and parts: which files there are, and which are not taken, with the reason.
 
+use crate::disk::is_there;
+use crate::words::path_shown;
 use std::fs;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
@@ -51,7 +53,7 @@ impl OwnFiles {
         let why = format!(
             "{}: the folder of your own procedures cannot be read ({error}), so what stands in it is not known. \
              Set right who may read it, or name another folder with --home",
-            folder.display()
+            path_shown(folder)
         );
         self.unreadable.get_or_insert(why);
     }
@@ -71,7 +73,7 @@ impl OwnFiles {
         if listed {
             return self.names.iter().any(|own| own == name).then(path);
         }
-        Some(path()).filter(|path| path.is_file())
+        Some(path()).filter(|path| is_there(path))
     }
 
     /// Why it is not known which files there are.
@@ -81,7 +83,7 @@ impl OwnFiles {
 
     /// A line for each file that is not taken.
     pub fn remarks(&self) -> Vec<String> {
-        self.refused.iter().map(|(path, why)| format!("Not taken: {}. {why}", path.display())).collect()
+        self.refused.iter().map(|(path, why)| format!("Not taken: {}. {why}", path_shown(path))).collect()
     }
 }
 

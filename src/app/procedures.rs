@@ -8,7 +8,7 @@ use super::{Done, Failure, Home, Library, Result};
 use crate::procedure::{Texts, shipped};
 use crate::report::{Places, part_page, procedure_page};
 use crate::source::Fault;
-use crate::words::counted;
+use crate::words::{counted, path_shown};
 
 /// Lists every procedure with its title. The owner's own are loaded, and so proven, on the way;
 /// those that come with the program were proven when it was made.
@@ -45,7 +45,7 @@ pub fn list(home: &Home, out: &mut dyn Write) -> Result<Done> {
         return Ok(if remarks.is_empty() { Done::Well } else { Done::Short });
     }
     if let Some(first) = broken.iter().flatten().next() {
-        writeln!(out, "\nWhat is wrong, and what to write: tankhand check {}", first.display())?;
+        writeln!(out, "\nWhat is wrong, and what to write: tankhand check {}", path_shown(first))?;
     }
     Err(Failure::Reported)
 }
@@ -97,7 +97,7 @@ pub fn copy(name: &str, to: Option<&Path>, home: &Home, out: &mut dyn Write) -> 
     let path = to.unwrap_or(Path::new(&usual));
     make_folder_of(path)?;
     write_new(path, |file| Ok(file.write_all(source.text().as_bytes())?))?;
-    writeln!(out, "{} written. Edit it, then: tankhand check {}", path.display(), path.display())?;
-    writeln!(out, "To use it by its name, put it into {}.", home.own_file(name).display())?;
+    writeln!(out, "{} written. Edit it, then: tankhand check {}", path_shown(path), path_shown(path))?;
+    writeln!(out, "To use it by its name, put it into {}.", path_shown(home.own_file(name)))?;
     Ok(Done::Well)
 }

@@ -9,7 +9,7 @@ use super::resume::find_record;
 use super::{Done, Home, Result};
 use crate::record::{FileOrder, FolderAccount, RecordFolder, mend};
 use crate::report::{Page, put_account, record_page, records_page, summary_page};
-use crate::words::{counted, list as listed, wrap};
+use crate::words::{counted, list as listed, path_shown, wrap};
 
 /// How many records are put out as one table, so that a list needs no more memory the longer it is.
 const ROWS: usize = 1_000;
@@ -56,7 +56,7 @@ pub(super) fn put_end(account: &FolderAccount, home: &Home, page: &mut Page) {
 /// Why no files are seen.
 pub(super) fn none_seen(home: &Home) -> String {
     let folder = home.records();
-    let at = folder.display();
+    let at = path_shown(&folder);
     match folder.is_dir() {
         true => format!("There are no records yet: {at} is empty."),
         false => {
@@ -90,8 +90,8 @@ pub fn mend_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> 
     let head = if mended.head { " Of its head there is only what could be read." } else { "" };
     let text = format!(
         "{} written: all that is whole of {}; {lost}.{head} The damaged file stays as it is: keep it elsewhere.",
-        new.display(),
-        path.display()
+        path_shown(new),
+        path_shown(path)
     );
     writeln!(out, "{}", wrap(&text, width, 0).join("\n"))?;
     Ok(if mended.lost.is_empty() && !mended.head { Done::Well } else { Done::Short })

@@ -10,6 +10,7 @@ use crate::report::{
     HtmlForm, Page, all_to_html, brief_lines, kept_file, record_comparison_page, report_pages, tag_pages,
     to_html, to_text,
 };
+use crate::words::path_shown;
 
 /// The width of a report in text: it is made to be sent.
 const COLUMNS: usize = 80;
@@ -83,7 +84,7 @@ pub(super) fn verify_page(path: &Path, out: &mut dyn Write) -> Result<Done> {
     let html = std::fs::read_to_string(path).map_err(|error| Failure::about(path, error))?;
     let bytes = kept_file(&html).ok_or_else(|| Failure::about(path, "this page holds no record"))?;
     let record = OpenedRecord::from_bytes(bytes).map_err(|trouble| trouble.at(path))?;
-    writeln!(out, "{}: the record {}: {}", path.display(), record.contents.header.id, record.seals.found)?;
+    writeln!(out, "{}: the record {}: {}", path_shown(path), record.contents.header.id, record.seals.found)?;
     let pages = record.with(|run| report_pages(run, &record.seals));
     let same = html == record_html(&record, (&pages, HtmlForm::Report));
     let page = match same {
@@ -93,7 +94,7 @@ pub(super) fn verify_page(path: &Path, out: &mut dyn Write) -> Result<Done> {
              changed it. Go by the record"
         }
     };
-    writeln!(out, "{}: {page}", path.display())?;
+    writeln!(out, "{}: {page}", path_shown(path))?;
     Ok(if same && record.is_sound() { Done::Well } else { Done::Short })
 }
 

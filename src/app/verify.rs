@@ -10,7 +10,7 @@ use super::resume::find_record;
 use super::{Done, Home, Result};
 use crate::record::{FileLook, FileOrder, RecordFault, RecordFiles, RecordFolder, Verification, verify};
 use crate::report::account_line;
-use crate::words::harmless;
+use crate::words::path_shown;
 
 /// How many files a core takes at a time.
 const SHARE: usize = 64;
@@ -104,7 +104,7 @@ fn account_for(
 
 /// A line for each thing found.
 fn tell(path: &Path, findings: &[Verification], out: &mut dyn Write) -> Result<()> {
-    let name = harmless(&path.display().to_string());
+    let name = path_shown(path);
     for finding in findings {
         let line = finding.line().map_or_else(String::new, |line| format!(":{line}"));
         let remedy = finding.remedy().map(|remedy| format!(". What to do: {remedy}")).unwrap_or_default();

@@ -11,7 +11,7 @@ pub(crate) use choice::{choice_signs, is_yes_or_no};
 pub use formula::Formula;
 pub use glossary::{GLOSSARY, GlossaryTerm, has_word, terms_in};
 pub use near::{did_you_mean, near};
-pub use plain::{harmless, is_harmless, wrap};
+pub use plain::{harmless, is_harmless, on_one_line, path_shown, wrap};
 
 /// What may be typed in place of any answer, and so is never an answer itself.
 pub const ORDERS: &[&str] = &["?", "more", "list", "back", "amend", "note", "skip", "pause"];

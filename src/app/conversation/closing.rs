@@ -6,6 +6,7 @@ use crate::console::{Block, Command, Ended, Prompt, Reply, ReplyKind};
 use crate::engine::RunInput;
 use crate::record::{Grade, Outcome, Summary};
 use crate::report::{RunView, closing_lines, outcome_word, review, summary_page, to_text};
+use crate::words::path_shown;
 
 /// The word that closes the record for good.
 const SEAL: &str = "seal";
@@ -76,7 +77,7 @@ impl Conversation<'_, '_> {
             if !numbers.is_empty() {
                 self.stage.show(Block::Lines, numbers)?;
             }
-            self.stage.show(Block::Aside, format!("The record:\n{}", path.display()))?;
+            self.stage.show(Block::Aside, format!("The record:\n{}", path_shown(path)))?;
             for (what, command) in AFTERWARDS {
                 self.stage.show(Block::Aside, format!("{what}: tankhand records {command} {}", self.id))?;
             }
@@ -120,7 +121,7 @@ impl Conversation<'_, '_> {
             self.stage.show(Block::Text, format!("Left like this: {stands}."))?;
         }
         // Whole on its line, so that it can be copied.
-        let kept = format!("Everything is kept in\n{}", self.recorder.path().display());
+        let kept = format!("Everything is kept in\n{}", path_shown(self.recorder.path()));
         self.stage.show(Block::Aside, kept)?;
         self.stage.show(Block::Aside, format!("Go on with: tankhand resume {}", self.id))
     }

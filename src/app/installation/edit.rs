@@ -9,8 +9,10 @@ use crate::app::files::replace;
 use crate::app::library::read_source;
 use crate::app::{Done, Failure, Result, Stage};
 use crate::console::Block;
+use crate::disk::is_there;
 use crate::source::SourceText;
 use crate::system::{self, GAUGE_KEYS, PATHS, PathKind, System};
+use crate::words::path_shown;
 
 /// A system file being edited.
 pub(super) struct InstallationEdit {
@@ -39,9 +41,9 @@ impl FileChange {
 impl InstallationEdit {
     /// The file at `path`, or a new one.
     pub fn of(path: &Path) -> Result<InstallationEdit> {
-        let name = path.display().to_string();
+        let name = path_shown(path);
         let source =
-            if path.exists() { read_source(path)? } else { SourceText::new(name.as_str(), "format = 1\n") };
+            if is_there(path) { read_source(path)? } else { SourceText::new(name.as_str(), "format = 1\n") };
         let system = system::load(&source)?;
         let document = source.text().parse().map_err(|error| Failure::Call(format!("{name}: {error}")))?;
         Ok(InstallationEdit { document, system, name, changes: Vec::new() })
@@ -131,7 +133,7 @@ impl InstallationEdit {
             stage.show(Block::Aside, change)?;
         }
         self.write(path)?;
-        stage.show(Block::Text, format!("Written: {}", path.display()))?;
+        stage.show(Block::Text, format!("Written: {}", path_shown(path)))?;
         Ok(Done::Well)
     }
 

@@ -14,6 +14,7 @@ use crate::record::{
     Contents, Entry, EntryKind, Phase, Provenance, TextRole, effective_entries, glance, observed, read,
     recalled, si_of,
 };
+use crate::words::path_shown;
 
 /// When a measured value goes into a system file.
 #[derive(Clone, Copy, PartialEq)]
@@ -59,7 +60,7 @@ pub(in crate::app) fn offer_to_keep(record: &Path, home: &Home, stage: &mut Stag
     stage.show(Block::Help, edit.changes().join("\n"))?;
     if agreed(stage, "keep", "keep it")? {
         edit.write(&file)?;
-        stage.show(Block::Aside, format!("Written: {}", file.display()))?;
+        stage.show(Block::Aside, format!("Written: {}", path_shown(file)))?;
     }
     Ok(())
 }

@@ -9,7 +9,9 @@ use std::path::Path;
 use super::library::read_system;
 use super::{Done, Home, Result, Stage};
 use crate::console::Block;
+use crate::disk::is_there;
 use crate::report::{installation_page, to_text};
+use crate::words::path_shown;
 use edit::InstallationEdit;
 pub(in crate::app) use keep::offer_to_keep;
 
@@ -76,15 +78,15 @@ fn with_name(key: &str) -> (String, Option<&str>) {
 
 /// What the file says, and what it does not say yet.
 fn show(path: &Path, stage: &mut Stage<'_>) -> Result<Done> {
-    if !path.exists() {
-        let at = path.display();
+    if !is_there(path) {
+        let at = path_shown(path);
         let text =
             format!("There is no system file yet. `tankhand system setup` asks for it and writes {at}");
         stage.show(Block::Text, text)?;
         return Ok(Done::Well);
     }
     let system = read_system(Some(path), path)?;
-    let page = installation_page(&system, &path.display().to_string());
+    let page = installation_page(&system, &path_shown(path));
     stage.show(Block::Lines, to_text(&page, stage.width))?;
     Ok(Done::Well)
 }

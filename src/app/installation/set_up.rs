@@ -9,7 +9,7 @@ use crate::app::{Done, Failure, Result, Stage};
 use crate::console::{Block, Command, Prompt, Reply, ReplyKind};
 use crate::quantity::{Family, Measure, Typed, read_pair};
 use crate::system::{COMMON_GAUGES, GAUGE_KINDS, PathEntry, PathKind, paths_of};
-use crate::words::capitalized;
+use crate::words::{capitalized, path_shown};
 
 /// What leaves a thing out where words are chosen from.
 const NOT_KNOWN: &str = "not known";
@@ -246,7 +246,7 @@ impl Questions<'_, '_> {
             return Ok(Done::Short);
         }
         edit.write(path)?;
-        stage.show(Block::Aside, format!("Written: {}", path.display()))?;
+        stage.show(Block::Aside, format!("Written: {}", path_shown(path)))?;
         Ok(Done::Well)
     }
 }

@@ -13,6 +13,7 @@ use super::run::{RunOrder, run};
 use super::unfinished::{UnfinishedRun, open_runs};
 use super::{Done, Home, Library, Result, Stage};
 use crate::console::{Block, ReplyKind};
+use crate::disk::is_there;
 use crate::record::{Outcome, Recorder, Summary};
 use crate::words::list;
 use items::{GOALS, MenuAction, MenuGroup, MenuItem, MenuMeaning, MenuShape, SEEN, WIDE, lay_out, meaning};
@@ -54,7 +55,7 @@ impl Menu {
         open.truncate(few);
         let unfinished = open.into_iter().map(UnfinishedRun::of).collect();
         let system = home.system_file();
-        Ok(Menu { unfinished, more, library: Library::beside(&system), system: system.exists() })
+        Ok(Menu { unfinished, more, library: Library::beside(&system), system: is_there(&system) })
     }
 
     fn groups(&self, stage: &Stage<'_>) -> Vec<MenuGroup> {
