@@ -44,8 +44,8 @@ pub fn trend(call: &TrendCall<'_>, home: &Home, width: usize, out: &mut dyn Writ
         put_page(&page, width, out)?;
         return Ok(done(&seen.account));
     }
-    let tank = seen.meant(call.tank)?;
-    let site = seen.site_of(tank, call.site)?;
+    let tank = seen.meant(call.tank, home)?;
+    let site = seen.site_of((tank, call.site), home)?;
     let mut account = seen.account.clone();
     let mut history = seen.read((tank, site), &mut account);
     history.visits.sort_by_key(|visit| visit.began.unix_seconds());
@@ -97,7 +97,7 @@ impl Seen {
     }
 
     /// The tank that is meant: the one named, else the only one; `None` when records name none.
-    fn meant<'a>(&'a self, site: Option<&'a str>) -> Result<Option<&'a str>, Failure> {
+    fn meant<'a>(&'a self, site: Option<&'a str>, home: &Home) -> Result<Option<&'a str>, Failure> {
         let names: BTreeSet<&str> =
             self.records.iter().flat_map(|glance| &glance.tanks).map(String::as_str).collect();
         let names: Vec<&str> = names.into_iter().collect();
@@ -114,7 +114,7 @@ impl Seen {
                 format!("No record is of a tank `{}`: {}", tank.escape_debug(), did_you_mean(tank, names))
             }
         };
-        Err(Failure::Call(with_unseen(&none, &self.account)))
+        Err(Failure::Call(with_unseen(&none, &self.account, home)))
     }
 
     fn of_tank<'a>(&'a self, tank: Option<&'a str>) -> impl Iterator<Item = &'a Glance> {
@@ -127,8 +127,8 @@ impl Seen {
     /// The installation that is meant: the one named, else that of the tank's newest record.
     fn site_of<'a>(
         &'a self,
-        tank: Option<&'a str>,
-        site: Option<&'a str>,
+        (tank, site): (Option<&'a str>, Option<&'a str>),
+        home: &Home,
     ) -> Result<Option<&'a str>, Failure> {
         let Some(site) = site else {
             let newest = self.of_tank(tank).max_by_key(|glance| glance.started.unix_seconds());
@@ -141,7 +141,7 @@ impl Seen {
         }
         let hint = did_you_mean(site, &sites);
         let none = format!("No record of the tank is from `{}`: {hint}", site.escape_debug());
-        Err(Failure::Call(with_unseen(&none, &self.account)))
+        Err(Failure::Call(with_unseen(&none, &self.account, home)))
     }
 
     /// Where else tanks of that id stand.
