@@ -565,6 +565,6 @@ fn another_clock_after_a_wait_is_told_of() {
         after_a_wait(&[("LD_PRELOAD", FAKETIME), ("FAKETIME", by), ("FAKETIME_DONT_FAKE_MONOTONIC", "1")])
     };
     assert_eq!(set("+2d"), ["", "This machine's clock was set during the wait."]);
-    let earlier = "Not taken: This machine's clock shows an earlier time than the last answer";
+    let earlier = "NOTICE This machine's clock shows an earlier time than the last answer";
     assert_eq!(set("-2d"), [earlier, ""]);
 }

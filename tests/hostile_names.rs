@@ -17,7 +17,7 @@ const NAMES: [&[u8]; 8] = [
     b"\x1b]0;title\x07x",
     b"\x1b[8mx\r",
     "\u{202e}lmot.x".as_bytes(),
-    "x\u{ad}\u{180e}\u{3164}\u{fff9}\u{e0041}".as_bytes(),
+    "x\u{ad}\u{2800}\u{180e}\u{3164}\u{fff9}\u{e0041}".as_bytes(),
     "\u{9b}2Jx".as_bytes(),
     b"x\nTANKHAND SAYS: all is well",
     b"x\xff\xfe",

@@ -40,7 +40,7 @@ impl Scope for Names {
 
 /// The type, or every problem: message, remedy and what is said beside it.
 fn type_or_problems(text: &str, wanted: Option<&Kind>) -> String {
-    match check(&Arc::new(parse(text).unwrap()), &Names, wanted) {
+    match check(&Arc::new(parse(text).unwrap()), &Names, wanted, None) {
         Ok(checked) => checked.ty().to_string(),
         Err(problems) => {
             let all = problems.iter().map(|p| {
@@ -208,7 +208,7 @@ fn kinds_go_together_or_it_is_said_why_not() {
         ),
         (
             "max(p)",
-            "a series of answers is wanted as `a` of max, and this is a gauge pressure; name a step inside `repeat` or `each`, or one with `times` []",
+            "a series of answers is wanted as `a` of max, and this is a gauge pressure; name a step with `times` or one inside `repeat` or `each`, or write series(36 psi, 38 psi) []",
         ),
         ("max(rounds)", "a gauge pressure"),
         ("max(tanks) + 1 psi", "a gauge pressure"),

@@ -58,7 +58,7 @@ impl Known {
 
     fn checked(&self, text: &str) -> CheckedExpr {
         let expr = parse(text).unwrap_or_else(|problem| panic!("{text}: {}", problem.message));
-        check(&Arc::new(expr), self, None).unwrap_or_else(|_| panic!("{text} is faulty"))
+        check(&Arc::new(expr), self, None, None).unwrap_or_else(|_| panic!("{text} is faulty"))
     }
 
     fn shown(&self, text: &str) -> String {

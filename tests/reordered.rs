@@ -131,7 +131,7 @@ fn sludge_drained_through_the_house() {
 #[test]
 fn power_put_on_before_the_air_is_set() {
     let found = faults("flush", |text| moved_before(text, "parts/refill", "parts/set-precharge"));
-    refused(&found, "needs-state: `charge_set` may not hold here");
+    refused(&found, "needs-state: `precharge_set` may not hold here");
 }
 
 #[test]
@@ -294,7 +294,7 @@ fn the_charge_left_as_it_was_after_the_switch_was_changed() {
     let filled = "use = \"parts/refill\"\n";
     let found =
         faults_of("set-switch", "set-switch", |text| moved_before(text, filled, "parts/set-precharge"));
-    refused(&found, "needs-state: `charge_set` may not hold here");
+    refused(&found, "needs-state: `precharge_set` may not hold here");
 }
 
 #[test]
@@ -325,7 +325,7 @@ fn a_tank_filled_after_the_winter_before_its_air_is_set() {
     let found = faults_of("re-open", "re-open", |text| {
         moved_before(text, "use = \"parts/refill\"", "use = \"parts/set-precharge\"")
     });
-    refused(&found, "needs-state: `charge_set` may not hold here");
+    refused(&found, "needs-state: `precharge_set` may not hold here");
 }
 
 #[test]

@@ -60,8 +60,6 @@ fn a_tank_is_chosen_only_where_one_of_several_is_worked_on() {
 
 /// Parts that stand in one place only, and why each is a part all the same.
 const USED_ONCE: &[(&str, &str)] = &[
-    ("air-in-water", BRANCH),
-    ("air-valve-wet", BRANCH),
     ("bang", BRANCH),
     (
         "flush-rounds",
@@ -69,19 +67,16 @@ const USED_ONCE: &[(&str, &str)] = &[
     ),
     ("no-water", BRANCH),
     ("pump-runs-on", BRANCH),
-    ("relief-drips", BRANCH),
+    ("seen-in-water", BRANCH),
     ("starts-often", BRANCH),
     (
         "turn-switch",
         "turns of the nuts, measured and learned from: a loop of its own, with the power off and on in it",
     ),
-    (
-        "watch-starts",
-        "one start and one run, watched where it can tell something: each of its steps has that one condition",
-    ),
-    ("water-look", BRANCH),
+    ("wet-valve", BRANCH),
 ];
-const BRANCH: &str = "what is done about one trouble: a person sees one of them, and they share nothing";
+const BRANCH: &str =
+    "what is done about one kind of trouble: a person sees one of them, and they share nothing";
 
 /// A shipped file, with the parts that it uses, and the file whose states it speaks of.
 struct Uses {

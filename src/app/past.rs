@@ -57,7 +57,7 @@ pub(super) fn past(
 /// Notes the precharge that the system file keeps of a tank; one that a record tells stays.
 fn note_file(system: &System, past: &mut EarlierAnswers) {
     for (at, tank) in system.tanks.iter().enumerate() {
-        if let Some(kept) = system.value("tank.charge", at) {
+        if let Some(kept) = system.value("tank.precharge", at) {
             past.note(Some(&tank.id), "precharge", kept.shown(system.units.unwrap_or_default()));
         }
     }

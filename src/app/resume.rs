@@ -11,6 +11,7 @@ use super::unfinished::{meant, open_runs};
 use super::unseen::with_unseen;
 use super::{Done, Failure, Home, Occasion, Stage};
 use crate::console::Block;
+use crate::procedure::Signal;
 use crate::record::{
     Contents, FileLook, FileStorage, Glance, RecordFault, RecordList, Recorder, Trouble, diverging, list,
     typed_path,
@@ -31,8 +32,9 @@ pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Do
         stage.show(Block::Aside, warning)?;
     }
     stage.show(Block::Heading, format!("Going on: {}", contents.header.title))?;
+    let notice = |text| Block::Warning(Signal::Notice, text);
     if let Some(torn) = torn {
-        stage.show(Block::Refusal, torn.message())?;
+        stage.show(notice, torn.message())?;
     }
     let last = contents.entries.last().map_or(contents.header.started, |entry| entry.at);
     if stage.clock.now() < last && contents.header.transcribed.is_none() {
@@ -41,7 +43,7 @@ pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Do
             last.date(),
             last.time_of_day()
         );
-        stage.show(Block::Refusal, text)?;
+        stage.show(notice, text)?;
     }
     if let Some(practiced) = &contents.header.practice {
         return go_on_practicing(practiced, (recorder, &contents), stage);

@@ -104,7 +104,7 @@ Type it in afterwards: tankhand run flush --from-paper")]
     /// Evaluate one expression of the procedure language.
     ///
     /// A value may have limits: 38 psi +- 1 psi. --explain tells how the result came about: the
-    /// formulas, the numbers put in, and where the doubt comes from.
+    /// formulas, the numbers put in, and where the uncertainty comes from.
     #[command(after_help = CALC_EXAMPLES)]
     Calc {
         /// The expression, in quotes.

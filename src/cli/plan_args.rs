@@ -39,7 +39,7 @@ pub(super) struct PlanArgs {
     /// 'reserve 5 gal', 'starts 8'. May be repeated.
     #[arg(long = "want", value_name = "GOAL", allow_hyphen_values = true)]
     pub goals: Vec<String>,
-    /// The least run time [default: 60 s, above 1 hp 120 s].
+    /// The least run time [default: 60 s, above 3/4 hp 120 s].
     #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     pub run_time: Option<String>,
     /// What the pump brings [default: drawdown over run time of the newest record].

@@ -9,7 +9,7 @@ use crate::app::InstallationOrder;
 pub(super) const SYSTEM_EXAMPLES: &str = "Examples:
   tankhand system setup
   tankhand system set switch.cut_in '38 psi'
-  tankhand system set tank.charge '34 psi' --tank green
+  tankhand system set tank.precharge '34 psi' --tank green
   tankhand system set gauge.line.division '1 psi'
   tankhand system unset relief.setting";
 
@@ -45,7 +45,7 @@ pub(super) enum SystemCommand {
     /// Changes one thing; comments and order stay.
     #[command(after_help = "Example: tankhand system set pump.power '1/2 hp'")]
     Set {
-        /// What, such as `switch.cut_in` or `tank.charge`.
+        /// What, such as `switch.cut_in` or `tank.precharge`.
         key: String,
         /// The value with its unit; a bare number counts in the household's.
         #[arg(allow_hyphen_values = true)]
@@ -55,9 +55,9 @@ pub(super) enum SystemCommand {
         tank: Option<String>,
     },
     /// Takes one thing out.
-    #[command(after_help = "Example: tankhand system unset tank.charge --tank green")]
+    #[command(after_help = "Example: tankhand system unset tank.precharge --tank green")]
     Unset {
-        /// What, such as `switch.cut_in` or `tank.charge`.
+        /// What, such as `switch.cut_in` or `tank.precharge`.
         key: String,
         /// The tank, by its id.
         #[arg(long, value_name = "ID")]

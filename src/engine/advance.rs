@@ -1,7 +1,6 @@
 //! Moving on: what a procedure does by itself until it waits for a person.
 
-use super::at_hand::RunAtHand;
-use super::run::{Event, Run};
+use super::run::{Derived, Event, Run};
 use crate::clock::Moment;
 use crate::lang::{CheckedExpr, Value, Values};
 use crate::procedure::{AtHand, Course, Fact, LoopKind, NOT_KNOWN, Needed, Step, StopOutcome};
@@ -14,24 +13,24 @@ pub const FROM_SYSTEM_FILE: &str = "from the system file";
 impl Run {
     /// Goes on until a person is needed or the run ends; returns what came about.
     pub(super) fn advance(&mut self, now: Moment) -> Vec<Event> {
-        let mut events = Vec::new();
+        let mut out = Derived { now, events: Vec::new() };
         let procedure = self.setting.procedure.clone();
         while self.state.ended.is_none() {
             if let Some(at) = self.state.facts.front().copied() {
-                if !self.known_fact(at, now, &mut events) {
+                if !self.known_fact(at, &mut out) {
                     break;
                 }
                 continue;
             }
             let Some(step) = self.state.frames.step(&procedure) else {
-                self.end_of_block(now, &mut events);
+                self.end_of_block(&mut out);
                 continue;
             };
             if let Some(words) = self.state.stop.take() {
-                self.stop(step, (Outcome::Unfinished, words), now, &mut events);
+                self.stop(step, (Outcome::Unfinished, words), &mut out);
                 continue;
             }
-            if !self.state.entered && !self.enter(step, now, &mut events) {
+            if !self.state.entered && !self.enter(step, &mut out) {
                 continue;
             }
             if self.must_warn(step) {
@@ -39,11 +38,11 @@ impl Run {
             }
             match step.course() {
                 Course::Ask(_) => break,
-                Course::Compute(compute) => self.compute(step, compute, now, &mut events),
-                Course::State(statement) => self.state_it(step, statement, now, &mut events),
-                Course::Check(check) => self.check(step, check, now, &mut events),
-                Course::Conclude(conclude) => self.conclude(step, conclude, now, &mut events),
-                Course::Diagnose(diagnose) => self.diagnose(step, diagnose, now, &mut events),
+                Course::Compute(compute) => self.compute(step, compute, &mut out),
+                Course::State(statement) => self.state_it(step, statement, &mut out),
+                Course::Check(check) => self.check(step, check, &mut out),
+                Course::Conclude(conclude) => self.conclude(step, conclude, &mut out),
+                Course::Diagnose(diagnose) => self.diagnose(step, diagnose, &mut out),
                 Course::Repeat(repeat) => self.begin_repeat(step, repeat),
                 Course::Each(each) => {
                     self.forget(&each.body);
@@ -56,25 +55,24 @@ impl Run {
                         StopOutcome::Failed => Outcome::Failed,
                         StopOutcome::Unfinished => Outcome::Unfinished,
                     };
-                    self.stop(step, (outcome, words), now, &mut events);
+                    self.stop(step, (outcome, words), &mut out);
                 }
             }
         }
-        events
+        out.events
     }
 
     /// Takes a fact from the system file; `false` when it must be asked.
-    pub(super) fn known_fact(&mut self, at: usize, now: Moment, events: &mut Vec<Event>) -> bool {
+    pub(super) fn known_fact(&mut self, at: usize, out: &mut Derived) -> bool {
         let procedure = self.setting.procedure.clone();
         let fact = &procedure.facts[at];
         let system = self.setting.system.clone();
         let from_file = fact.from.as_deref().and_then(|path| system.value(path, self.tank())).cloned();
         let own = self.own_facts.contains(&self.place());
-        let from_file =
-            from_file.filter(|value| !own && fact.outside_what_can_be(value, &RunAtHand(self)).is_none());
+        let from_file = from_file.filter(|value| !own && fact.outside_what_can_be(value, self).is_none());
         let asked_for = own || self.is_asked_for(fact);
         let usual = if asked_for { None } else { fact.usual_value(&self.state.names) };
-        let mut entry = self.entry(EntryKind::Fact, now);
+        let mut entry = self.entry(EntryKind::Fact, out.now);
         let (value, said, provenance) = match (from_file, usual) {
             (Some(value), _) => (value, FROM_SYSTEM_FILE, Provenance::SystemFile),
             (None, Some(value)) => (value, "not asked for: the usual answer stands", Provenance::Assumed),
@@ -82,7 +80,7 @@ impl Run {
             (None, None) => {
                 entry.given = Some(NOT_KNOWN.to_string());
                 entry.said = Some("not asked for".to_string());
-                events.push(self.numbered(entry));
+                out.events.push(self.numbered(entry));
                 self.state.facts.pop_front();
                 self.state
                     .names
@@ -98,7 +96,7 @@ impl Run {
         let label = procedure.label(&fact.id);
         let limits = value.amount().into_iter().flat_map(Uncertain::components);
         self.state.limits.extend(limits.map(|(source, _)| (*source, format!("limits of {label}"))));
-        events.push(self.numbered(entry));
+        out.events.push(self.numbered(entry));
         self.state.facts.pop_front();
         self.state.names.set(&fact.id, value);
         true
@@ -110,7 +108,7 @@ impl Run {
     }
 
     /// Looks at a step's condition; `false` when the step is left out.
-    pub(super) fn enter(&mut self, step: &Step, now: Moment, events: &mut Vec<Event>) -> bool {
+    pub(super) fn enter(&mut self, step: &Step, out: &mut Derived) -> bool {
         match step.when.as_ref().map(|when| when.truth(&self.state.names)) {
             Some(Ok(truth)) if !truth.best => {
                 return self.not_called_for(step);
@@ -119,10 +117,10 @@ impl Run {
                 return self.not_called_for(step);
             }
             Some(Err(unknown)) => {
-                let mut entry = self.entry(EntryKind::Skipped, now);
+                let mut entry = self.entry(EntryKind::Skipped, out.now);
                 let why = unknown.reason(self.setting.units);
                 entry.reason = Some(format!("whether it is called for cannot be told: {why}"));
-                events.push(self.numbered(entry));
+                out.events.push(self.numbered(entry));
                 self.state.names.absent(&step.id, why.to_string());
                 self.next_step();
                 return false;
@@ -144,7 +142,7 @@ impl Run {
     fn is_not_recorded(&self, step: &Step) -> bool {
         let Some(asks) = step.course().asks() else { return false };
         let only = asks.shows().if_recorded.map(|only| only.truth(&self.state.names));
-        let recalled = |observable: &str| RunAtHand(self).recalled(observable).is_some();
+        let recalled = |observable: &str| AtHand::recalled(self, observable).is_some();
         only.is_some_and(|only| only.is_ok_and(|truth| truth.best))
             && !asks.gives().and_then(|gives| gives.recall).is_some_and(recalled)
     }

@@ -4,15 +4,11 @@ use super::advance::FROM_SYSTEM_FILE;
 use super::place::AnswerPlace;
 use super::run::{Event, Run};
 use super::state::RunState;
+use super::withdrawal::{TO_BE_ASKED, TO_BE_CARRIED};
 use crate::clock::Moment;
 use crate::procedure::Refusal;
 use crate::record::{Entry, EntryKind};
 use crate::words::list;
-
-/// What the record says of an answer that is changed, and of those after it, until they are given again.
-const TO_BE_CARRIED: &str = "to be carried over";
-/// What it says of a fact that the system file told and the person will tell.
-const TO_BE_ASKED: &str = "not as the system file says";
 
 /// An answer in effect, by the number a person knows it by.
 #[derive(Clone, Debug, PartialEq)]
@@ -79,9 +75,8 @@ impl Run {
 
     /// Takes back the last answer, and what came between it and the question: a wait, a warning read.
     pub(super) fn go_back(&mut self, now: Moment) -> Result<Vec<Event>, Refusal> {
-        let last = self.answers.iter().rposition(|answer| !answer.entry.kind.leads_in());
-        let Some(last) = last else {
-            return Err(Refusal::Again("There is no answer before this one.".into()));
+        let Some(last) = self.answers.iter().rposition(|answer| !answer.entry.kind.leads_in()) else {
+            return Refusal::again("There is no answer before this one.");
         };
         let taken_back = self.take_back_to(last, now);
         Ok(self.withdrawals(taken_back, None, now))
@@ -221,20 +216,8 @@ impl Run {
             (entry.phase, entry.observes) = (old.phase, old.observes);
             entry.replaces = Some(old.n);
             entry.reason = why.map(ToString::to_string);
-            entry.n = self.next;
-            self.next += 1;
-            events.push(Event { section: None, entry });
+            events.push(Event { section: None, ..self.numbered(entry) });
         }
         events
     }
-}
-
-/// Whether an answer taken back is to be carried over.
-pub(super) fn is_to_be_carried(withdrawn: &Entry) -> bool {
-    withdrawn.reason.as_deref() == Some(TO_BE_CARRIED)
-}
-
-/// Whether what the system file told was taken back.
-pub(super) fn is_to_be_asked(withdrawn: &Entry) -> bool {
-    withdrawn.reason.as_deref() == Some(TO_BE_ASKED)
 }

@@ -1,6 +1,5 @@
 //! From what was typed to an entry, and from an entry to the value it stands for.
 
-use super::at_hand::RunAtHand;
 use super::run::{Run, Waiting};
 use crate::clock::Moment;
 use crate::lang::Value;
@@ -61,9 +60,9 @@ impl Run {
         answer: &Answer<'_>,
     ) -> Result<(Option<EntryKind>, Accepted), Refusal> {
         Ok(match waiting {
-            Waiting::Fact(fact) => (Some(EntryKind::Fact), fact.take(answer, &RunAtHand(self))?),
+            Waiting::Fact(fact) => (Some(EntryKind::Fact), fact.take(answer, self)?),
             Waiting::Warning(_) => (None, understood(answer.typed)?),
-            Waiting::Step(_, asks) => (None, asks.take(answer, &RunAtHand(self))?),
+            Waiting::Step(_, asks) => (None, asks.answered(answer, self)?),
         })
     }
 

@@ -1,6 +1,5 @@
 //! The question a run waits on.
 
-use super::at_hand::RunAtHand;
 use super::place::AnswerPlace;
 use super::run::{Run, Waiting};
 use crate::lang::Template;
@@ -50,11 +49,10 @@ pub struct Ask {
 impl Run {
     /// The question the run waits on; `None` when it has ended.
     pub fn ask(&self) -> Option<Ask> {
-        let here = RunAtHand(self);
         let mut ask = match self.waiting()? {
             Waiting::Fact(fact) => self.ask_fact(fact),
             Waiting::Warning(step) => self.ask_warning(step),
-            Waiting::Step(step, asks) => self.ask_step(step, asks.question(&here)),
+            Waiting::Step(step, asks) => self.ask_step(step, asks.question(self)),
         };
         let earlier = self.withdrawn.get(&ask.place).map(|(_, given)| given.clone());
         let done = matches!(ask.expects, AnswerKind::Done(_) | AnswerKind::Understood);
@@ -95,7 +93,7 @@ impl Run {
     }
 
     fn ask_fact(&self, fact: &Fact) -> Ask {
-        let mut ask = self.put(fact.question(&RunAtHand(self)));
+        let mut ask = self.put(fact.question(self));
         if let Some(refused) = self.refused_of_file(fact) {
             ask.text = format!("{} {refused}", ask.text);
         }
@@ -105,7 +103,7 @@ impl Run {
     /// Why the system file's answer to a fact is not taken, when it has one.
     fn refused_of_file(&self, fact: &Fact) -> Option<String> {
         let value = self.setting.system.value(fact.from.as_deref()?, self.tank())?;
-        let (low, high) = fact.outside_what_can_be(value, &RunAtHand(self))?;
+        let (low, high) = fact.outside_what_can_be(value, self)?;
         let shown = value.shown(self.setting.units);
         Some(format!("(Your system file says {shown}, which is outside what can be: {low} to {high}.)"))
     }

@@ -7,7 +7,7 @@ use super::place::AnswerPlace;
 use super::run::{Event, Run};
 use crate::clock::Moment;
 use crate::procedure::{AnswerKind, Warning};
-use crate::record::{Entry, EntryKind};
+use crate::record::{Entry, EntryKind, EntryRole};
 
 /// What the record says of an answer that was carried over.
 const CARRIED: &str = "carried over";
@@ -44,15 +44,10 @@ impl Run {
 
     /// An answer given again, with its own time; `None` when it does not fit any more.
     fn given_again(&self, kept: &Entry) -> Option<Entry> {
-        let entry = match kept.kind {
-            EntryKind::WaitBegun | EntryKind::Waited | EntryKind::Skipped => kept.clone(),
-            EntryKind::Fact
-            | EntryKind::Understood
-            | EntryKind::Done
-            | EntryKind::NotSo
-            | EntryKind::Reading
-            | EntryKind::Choice
-            | EntryKind::Text => {
+        let entry = match kept.kind.role() {
+            EntryRole::Gap => kept.clone(),
+            EntryRole::Answer | EntryRole::Beginning if kept.kind.is_wait() => kept.clone(),
+            EntryRole::Answer | EntryRole::Beginning => {
                 let given = kept.given.as_deref().unwrap_or_default();
                 let mut entry = match self.answered(given, false, kept.at) {
                     Ok(entry) => entry,
@@ -64,15 +59,7 @@ impl Run {
                 entry.provenance = kept.provenance;
                 entry
             }
-            EntryKind::Computed
-            | EntryKind::Checked
-            | EntryKind::Stopped
-            | EntryKind::Message
-            | EntryKind::Finding
-            | EntryKind::Withdrawn
-            | EntryKind::Note
-            | EntryKind::Paused
-            | EntryKind::Resumed => return None,
+            EntryRole::Result | EntryRole::Withdrawal | EntryRole::Aside => return None,
         };
         if entry.kind != kept.kind {
             return None;
@@ -115,25 +102,9 @@ fn without_mark(reason: Option<&str>) -> Option<String> {
 /// Whether the same is asked that an answer was given to: the same words, the same warnings.
 fn is_asked_alike(kept: &Entry, ask: &Ask) -> bool {
     let warned = || ask.warned.iter().map(Warning::to_string).collect::<Vec<_>>();
-    match kept.kind {
-        EntryKind::Understood => kept.warned == warned(),
-        EntryKind::Fact
-        | EntryKind::Done
-        | EntryKind::NotSo
-        | EntryKind::Reading
-        | EntryKind::Choice
-        | EntryKind::Text
-        | EntryKind::Computed
-        | EntryKind::Checked
-        | EntryKind::WaitBegun
-        | EntryKind::Waited
-        | EntryKind::Skipped
-        | EntryKind::Withdrawn
-        | EntryKind::Note
-        | EntryKind::Paused
-        | EntryKind::Resumed
-        | EntryKind::Stopped
-        | EntryKind::Message
-        | EntryKind::Finding => kept.asked.as_deref() == Some(&ask.text),
+    if kept.kind == EntryKind::Understood {
+        kept.warned == warned()
+    } else {
+        kept.asked.as_deref() == Some(&ask.text)
     }
 }

@@ -1,16 +1,15 @@
 //! What a check comes to, and what follows.
 
 use super::judgement::{CheckDerivation, Judgement};
-use super::run::{Event, Run};
-use crate::clock::Moment;
+use super::run::{Derived, Run};
 use crate::lang::Value;
 use crate::procedure::{Check, Step};
 use crate::quantity::Verdict;
 use crate::record::{EntryKind, Outcome};
 
 impl Run {
-    pub(super) fn check(&mut self, step: &Step, check: &Check, now: Moment, events: &mut Vec<Event>) {
-        let mut entry = self.entry(EntryKind::Checked, now);
+    pub(super) fn check(&mut self, step: &Step, check: &Check, out: &mut Derived) {
+        let mut entry = self.entry(EntryKind::Checked, out.now);
         entry.asked = Some(check.expr.expr().to_string());
         let Judgement { truth, verdict, reason, advice } = self.judgement(check);
         entry.verdict = Some(verdict);
@@ -37,11 +36,11 @@ impl Run {
         let words = entry.said.clone();
         // What must hold has to hold by best estimate at least; what cannot be worked out does not.
         let holds = entry.truth.is_some_and(|truth| truth.best);
-        events.push(self.numbered(entry));
+        out.events.push(self.numbered(entry));
         match verdict {
             Verdict::Fail | Verdict::Unsure if check.must && !holds => {
                 let words = words.unwrap_or_else(|| format!("`{}` does not hold.", check.expr.expr()));
-                self.stop(step, (Outcome::Unfinished, words), now, events);
+                self.stop(step, (Outcome::Unfinished, words), out);
             }
             Verdict::Fail => self.next_step(),
             Verdict::Pass | Verdict::Unsure => self.done(step),

@@ -4,7 +4,7 @@
 use std::time::Duration;
 
 use super::findings::{Of, Weighed, put};
-use super::run::{Event, Run};
+use super::run::{Derived, Run};
 use crate::clock::Moment;
 use crate::procedure::{Conclude, Step};
 use crate::quantity::{Uncertain, Verdict};
@@ -37,26 +37,20 @@ impl Run {
         put(&mut self.state.findings.concluded, of, weighed, said);
     }
 
-    pub(super) fn conclude(
-        &mut self,
-        step: &Step,
-        conclude: &Conclude,
-        now: Moment,
-        events: &mut Vec<Event>,
-    ) {
+    pub(super) fn conclude(&mut self, step: &Step, conclude: &Conclude, out: &mut Derived) {
         if let Some(reason) = self.not_good(conclude) {
-            let mut entry = self.entry(EntryKind::Skipped, now);
+            let mut entry = self.entry(EntryKind::Skipped, out.now);
             entry.reason = Some(reason);
-            events.push(self.numbered(entry));
+            out.events.push(self.numbered(entry));
             self.next_step();
             return;
         }
-        let mut entry = self.entry(EntryKind::Finding, now);
+        let mut entry = self.entry(EntryKind::Finding, out.now);
         entry.given = Some(conclude.name.to_string());
         entry.grade = Some(conclude.grade);
         entry.said = self.message(Some(&conclude.says));
         entry.next = self.message(conclude.next.as_ref());
-        entry.due = self.due(conclude, now);
+        entry.due = self.due(conclude, out.now);
         entry.rests_on = conclude.rests_on.iter().map(|(step, _)| step.to_string()).collect();
         if conclude.grade >= Grade::Attention {
             let rests_on = conclude.rests_on.iter().map(|(step, _)| step.clone());
@@ -64,7 +58,7 @@ impl Run {
         }
         let weighed = Weighed { grade: conclude.grade, name: entry.given.clone(), diagnosed: None };
         self.found(step, weighed, entry.said.clone().unwrap_or_default());
-        events.push(self.numbered(entry));
+        out.events.push(self.numbered(entry));
         self.done(step);
     }
 

@@ -7,12 +7,11 @@ use super::observations::{Observation, Origin};
 use super::run::Run;
 use crate::lang::Value;
 use crate::procedure::{Accepted, Observable, Observed};
-use crate::quantity::{GALLON, Measure, PSI};
+use crate::quantity::{GPM, Measure, PSI};
 use crate::record::Phase;
 use crate::record::Provenance;
 
 /// US gallons a minute.
-const GPM: f64 = GALLON / 60.0;
 /// Readings of two gauges this near to one another show one pressure.
 const SAME: f64 = 2.000_001 * PSI;
 /// A line with less on it counts as drained.

@@ -8,7 +8,7 @@ use super::diagnosis_words::{self as words, FindingWords};
 use super::evidence::RunEvidence;
 use super::findings::{Weighed, put_all};
 use super::observations::Diagnosed;
-use super::run::{Event, Run};
+use super::run::{Derived, Run};
 use crate::clock::Moment;
 use crate::physics::diagnosis::{CauseId, Diagnosis, Item, Speaks, diagnose, speaks};
 use crate::procedure::{Diagnose, Step};
@@ -44,14 +44,8 @@ impl Run {
         !self.state.diagnosed.is_empty() && !self.explains_the_question()
     }
 
-    pub(super) fn diagnose(
-        &mut self,
-        step: &Step,
-        diagnose: &Diagnose,
-        now: Moment,
-        events: &mut Vec<Event>,
-    ) {
-        let gathered = self.gathered(step, diagnose.phase, now);
+    pub(super) fn diagnose(&mut self, step: &Step, diagnose: &Diagnose, out: &mut Derived) {
+        let gathered = self.gathered(step, diagnose.phase, out.now);
         let tank = self.state.frames.tank();
         if diagnose.phase == Phase::Left {
             // What was diagnosed of how things were found no longer weighs.
@@ -61,7 +55,7 @@ impl Run {
                 *of != tank || weighed.diagnosed != Some(Phase::Found) || weighed.name.as_deref() == label
             });
         }
-        let entries = self.diagnosed_once(&gathered, now);
+        let entries = self.diagnosed_once(&gathered, out.now);
         let RunEvidence { evidence, claims, .. } = gathered;
         self.state.tells_anew();
         self.state.diagnosed.push(Diagnosed { evidence, claims });
@@ -78,7 +72,7 @@ impl Run {
         self.state.findings.vouched.extend(vouched);
         self.state.findings.for_now = entries.iter().find_map(words::for_now_by);
         for entry in entries {
-            events.push(self.numbered(entry));
+            out.events.push(self.numbered(entry));
         }
         self.done(step);
     }

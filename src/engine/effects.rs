@@ -1,8 +1,7 @@
 //! What answers, computations and checks do to a run.
 
 use super::findings::Weighed;
-use super::run::{Event, Run};
-use crate::clock::Moment;
+use super::run::{Derived, Run};
 use crate::lang::{Collapse, Value};
 use crate::procedure::{Compute, Course, Statement, Step, time_of};
 use crate::quantity::Measure;
@@ -80,8 +79,8 @@ impl Run {
         }
     }
 
-    pub(super) fn compute(&mut self, step: &Step, compute: &Compute, now: Moment, events: &mut Vec<Event>) {
-        let mut entry = self.entry(EntryKind::Computed, now);
+    pub(super) fn compute(&mut self, step: &Step, compute: &Compute, out: &mut Derived) {
+        let mut entry = self.entry(EntryKind::Computed, out.now);
         let how = compute.expr.explained(&self.state.names);
         let result = how.result.clone();
         self.state.limits.extend(how.limits.iter().cloned());
@@ -117,31 +116,19 @@ impl Run {
             self.state.shown_results.insert(shown_results, step.id.clone());
             self.state.spoken.insert(step.id.clone());
         }
-        events.push(self.numbered(entry));
+        out.events.push(self.numbered(entry));
         self.done(step);
     }
 
-    pub(super) fn state_it(
-        &mut self,
-        step: &Step,
-        statement: &Statement,
-        now: Moment,
-        events: &mut Vec<Event>,
-    ) {
-        let mut entry = self.entry(EntryKind::Message, now);
+    pub(super) fn state_it(&mut self, step: &Step, statement: &Statement, out: &mut Derived) {
+        let mut entry = self.entry(EntryKind::Message, out.now);
         entry.said = self.message(Some(&statement.text));
-        events.push(self.numbered(entry));
+        out.events.push(self.numbered(entry));
         self.done(step);
     }
 
-    pub(super) fn stop(
-        &mut self,
-        step: &Step,
-        (outcome, words): (Outcome, String),
-        now: Moment,
-        events: &mut Vec<Event>,
-    ) {
-        let mut entry = self.entry(EntryKind::Stopped, now);
+    pub(super) fn stop(&mut self, step: &Step, (outcome, words): (Outcome, String), out: &mut Derived) {
+        let mut entry = self.entry(EntryKind::Stopped, out.now);
         entry.said = Some(words.clone());
         let grade = if outcome == Outcome::Failed { Grade::Stop } else { Grade::Act };
         entry.grade = Some(grade);
@@ -151,7 +138,7 @@ impl Run {
         entry.given = otherwise.and_then(|it| it.finding.clone());
         let name = entry.given.clone();
         self.found(step, Weighed { grade, name, diagnosed: None }, words.clone());
-        events.push(self.numbered(entry));
+        out.events.push(self.numbered(entry));
         self.state.ended = Some((outcome, words));
     }
 

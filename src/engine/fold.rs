@@ -5,13 +5,13 @@ use std::time::Duration;
 
 use thiserror::Error;
 
-use super::amend::{is_to_be_asked, is_to_be_carried};
 use super::carry_over::carried_or_given;
 use super::judgement::Judgements;
 use super::place::AnswerPlace;
 use super::run::{Event, Run, RunInput};
 use super::setting::Setting;
 use super::state::RunState;
+use super::withdrawal::{is_to_be_asked, is_to_be_carried};
 use crate::clock::Moment;
 use crate::procedure::{AnswerKind, Refusal};
 use crate::record::{Entry, EntryKind};
@@ -129,13 +129,10 @@ impl Run {
 
     /// Applies a new answer and returns it with what follows from it.
     pub(super) fn accept(&mut self, mut entry: Entry, now: Moment) -> Vec<Event> {
-        let place = self.place();
-        entry.n = self.next;
-        entry.replaces = self.withdrawn.get(&place).map(|(n, _)| *n);
-        self.next += 1;
-        let section = self.state.section.clone();
-        let derived = self.apply(entry.clone(), now);
-        std::iter::once(Event { section, entry }).chain(derived).collect()
+        entry.replaces = self.withdrawn.get(&self.place()).map(|(n, _)| *n);
+        let answer = self.numbered(entry);
+        let derived = self.apply(answer.entry.clone(), now);
+        std::iter::once(answer).chain(derived).collect()
     }
 
     /// The one way an answer takes effect, live or from a record.
@@ -177,18 +174,15 @@ impl Run {
     fn remark(&mut self, kind: EntryKind, text: Option<&str>, now: Moment) -> Vec<Event> {
         let mut entry = self.entry(kind, now);
         entry.reason = text.map(|text| crate::words::harmless(text.trim()));
-        entry.n = self.next;
-        self.next += 1;
-        vec![Event { section: self.state.section.clone(), entry }]
+        vec![self.numbered(entry)]
     }
 
     pub(super) fn skip(&mut self, reason: &str, now: Moment) -> Result<Vec<Event>, Refusal> {
-        let ask = self.ask().filter(|ask| ask.can_skip);
-        let Some(ask) = ask else {
-            return Err(Refusal::Again("This cannot be skipped.".into()));
+        let Some(ask) = self.ask().filter(|ask| ask.can_skip) else {
+            return Refusal::again("This cannot be skipped.");
         };
         if reason.trim().is_empty() {
-            return Err(Refusal::Again("Say why it is skipped; the record keeps the reason.".into()));
+            return Refusal::again("Say why it is skipped; the record keeps the reason.");
         }
         let mut entry = self.entry(EntryKind::Skipped, now);
         entry.asked = Some(ask.text);
@@ -198,17 +192,13 @@ impl Run {
 
     /// A wait begins, or is over after so long.
     pub(super) fn wait(&mut self, over: Option<Duration>, now: Moment) -> Result<Vec<Event>, Refusal> {
-        use AnswerKind::{Done, Number, OneOf, Text, Understood, WaitBegins, WaitOver, YesNo};
-        let ask = self.ask().ok_or_else(|| Refusal::Again("The run has ended.".into()))?;
-        let (kind, seconds) = match (&ask.expects, over) {
-            (WaitBegins(whole), None) => (EntryKind::WaitBegun, whole.as_secs_f64()),
-            (WaitOver(..), Some(length)) => (EntryKind::Waited, length.as_secs_f64().round()),
-            (
-                Done(_) | Understood | Number(..) | YesNo | OneOf(_) | Text(_) | WaitBegins(_) | WaitOver(..),
-                _,
-            ) => {
-                return Refusal::again("There is nothing to wait for here.");
-            }
+        let Some(ask) = self.ask() else { return Refusal::again("The run has ended.") };
+        let (kind, seconds) = if let (AnswerKind::WaitBegins(whole), None) = (&ask.expects, over) {
+            (EntryKind::WaitBegun, whole.as_secs_f64())
+        } else if let (AnswerKind::WaitOver(..), Some(length)) = (&ask.expects, over) {
+            (EntryKind::Waited, length.as_secs_f64().round())
+        } else {
+            return Refusal::again("There is nothing to wait for here.");
         };
         let mut entry = self.entry(kind, now);
         entry.boot = self.machine.clone().filter(|_| kind == EntryKind::WaitBegun);

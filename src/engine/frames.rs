@@ -29,11 +29,13 @@ impl Frame {
 #[derive(Clone, Debug)]
 pub(super) struct Frames(pub Vec<Frame>);
 
-impl Frames {
-    pub fn new() -> Frames {
+impl Default for Frames {
+    fn default() -> Frames {
         Frames(vec![Frame::new(None)])
     }
+}
 
+impl Frames {
     /// The block that the top frame walks.
     pub fn block<'p>(&self, procedure: &'p Procedure) -> &'p [Step] {
         let mut block: &[Step] = &procedure.steps;
@@ -75,13 +77,5 @@ impl Frames {
     pub fn tank(&self) -> Option<usize> {
         let each = self.0.iter().find(|frame| frame.which == Some(LoopKind::Each))?;
         Some(each.round as usize - 1)
-    }
-}
-
-/// The names that the steps of a block answer, loops inside included.
-pub(super) fn names_of(block: &[Step], visit: &mut dyn FnMut(&str)) {
-    for step in block {
-        step.names().for_each(|name| visit(&name));
-        names_of(step.body(), visit);
     }
 }

@@ -8,6 +8,7 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::place::AnswerPlace;
+use super::withdrawal::is_to_be_asked;
 use crate::lang::{Explanation, Unknown};
 use crate::quantity::{Measure, Truth, Uncertain, Verdict};
 use crate::record::{Entry, EntryKind};
@@ -69,7 +70,10 @@ impl Judgements {
             if entry.is_of_diagnosis() {
                 diagnosis.push(entry.clone());
             } else if entry.kind == EntryKind::Withdrawn {
-                answers.pop();
+                // A fact of the system file that the person is to tell was no answer.
+                if !is_to_be_asked(entry) {
+                    answers.pop();
+                }
             } else if let (Some(truth), Some(verdict)) = (entry.truth, entry.verdict) {
                 let (reason, advice) = (entry.reason.clone(), entry.advice.clone());
                 let judgement = Judgement { truth: Ok(truth), verdict, reason, advice };
@@ -90,6 +94,7 @@ fn place_of(entry: &Entry) -> AnswerPlace {
 
 #[cfg(test)]
 mod tests {
+    use super::super::withdrawal::{TO_BE_ASKED, TO_BE_CARRIED};
     use super::*;
     use crate::clock::Moment;
 
@@ -122,5 +127,29 @@ mod tests {
         assert_eq!(numbers(&all), [first.clone(), ("left".to_string(), 1, vec![4])]);
         assert_eq!(numbers(&all[..4]), [first]);
         assert_eq!(numbers(&all[..3]), []);
+    }
+
+    #[test]
+    fn a_fact_to_be_told_takes_no_answer_back() {
+        let at = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
+        let entry = |n, kind, step: &str| Entry { n, ..Entry::new(kind, step, at) };
+        let withdrawn = |reason: &str| Entry {
+            replaces: Some(1),
+            reason: Some(reason.to_string()),
+            ..entry(3, EntryKind::Withdrawn, "volume")
+        };
+        let newest = |withdrawn: Entry| {
+            let found = Entry { take: Some(1), ..entry(4, EntryKind::Finding, "found") };
+            let all = [
+                entry(1, EntryKind::Fact, "volume"),
+                entry(2, EntryKind::Reading, "air"),
+                withdrawn,
+                found,
+                entry(5, EntryKind::Message, "told"),
+            ];
+            Judgements::of(&all).diagnosed.into_keys().map(|(_, newest)| newest).collect::<Vec<_>>()
+        };
+        assert_eq!(newest(withdrawn(TO_BE_ASKED)), [2]);
+        assert_eq!(newest(withdrawn(TO_BE_CARRIED)), [0]);
     }
 }

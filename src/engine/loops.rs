@@ -2,11 +2,10 @@
 
 use std::sync::Arc;
 
-use super::frames::{Frame, names_of};
-use super::run::{Event, Run};
-use crate::clock::Moment;
+use super::frames::Frame;
+use super::run::{Derived, Run};
 use crate::lang::{Value, Values};
-use crate::procedure::{Course, LoopKind, Repeat, Step};
+use crate::procedure::{Course, LoopKind, Repeat, Step, flat};
 use crate::record::{EntryKind, Outcome};
 
 impl Run {
@@ -46,11 +45,11 @@ impl Run {
     }
 
     pub(super) fn forget(&mut self, body: &[Step]) {
-        names_of(body, &mut |name| self.state.names.clear(name));
+        flat(body).flat_map(Step::names).for_each(|name| self.state.names.clear(&name));
     }
 
     /// The end of a block: of the work, of a round, or of what is done for a tank.
-    pub(super) fn end_of_block(&mut self, now: Moment, events: &mut Vec<Event>) {
+    pub(super) fn end_of_block(&mut self, out: &mut Derived) {
         let procedure = self.setting.procedure.clone();
         let Some(frame) = self.state.frames.0.pop() else { return };
         let Some(step) = self.state.frames.step(&procedure) else {
@@ -58,32 +57,20 @@ impl Run {
             self.state.ended = Some((Outcome::Completed, words));
             return;
         };
-        match step.course() {
-            Course::Repeat(repeat) => self.end_of_round((step, repeat), frame, now, events),
-            Course::Each(_) => self.end_of_tank(step, frame),
-            // Nothing else has a block that could end.
-            Course::Ask(_)
-            | Course::Compute(_)
-            | Course::State(_)
-            | Course::Check(_)
-            | Course::Conclude(_)
-            | Course::Diagnose(_)
-            | Course::Stop(_) => self.done(step),
+        // Nothing but loops has a block that could end.
+        if let Course::Repeat(repeat) = step.course() {
+            self.end_of_round((step, repeat), frame, out);
+        } else {
+            self.end_of_tank(step, frame);
         }
     }
 
-    fn end_of_round(
-        &mut self,
-        (step, repeat): (&Step, &Repeat),
-        frame: Frame,
-        now: Moment,
-        events: &mut Vec<Event>,
-    ) {
+    fn end_of_round(&mut self, (step, repeat): (&Step, &Repeat), frame: Frame, out: &mut Derived) {
         if let Some(said) = self.message(repeat.say.as_ref()) {
-            let mut entry = self.entry(EntryKind::Computed, now);
+            let mut entry = self.entry(EntryKind::Computed, out.now);
             entry.round.push(frame.round);
             entry.said = Some(said);
-            events.push(self.numbered(entry));
+            out.events.push(self.numbered(entry));
         }
         let holds = repeat.until.truth(&self.state.names).is_ok_and(|truth| truth.best);
         if (holds && frame.round >= repeat.at_least) || frame.round >= repeat.at_most {
@@ -96,12 +83,12 @@ impl Run {
 
     fn end_of_tank(&mut self, step: &Step, mut frame: Frame) {
         let names = &mut self.state.names;
-        names_of(step.body(), &mut |name| {
-            if let Some(value) = names.collapsed(name) {
-                frame.per_tank.entry(Arc::from(name)).or_default().push(value);
+        for name in flat(step.body()).flat_map(Step::names) {
+            if let Some(value) = names.collapsed(&name) {
+                frame.per_tank.entry(Arc::from(&*name)).or_default().push(value);
             }
-            names.clear(name);
-        });
+            names.clear(&name);
+        }
         if (frame.round as usize) < self.setting.system.tanks.len() {
             self.state.frames.0.push(Frame { at: 0, round: frame.round + 1, ..frame });
             self.state.entered = false;

@@ -50,6 +50,7 @@ mod to_come;
 mod uncertainty_source;
 mod warned;
 mod warnings;
+mod withdrawal;
 
 pub use crate::procedure::{ACKNOWLEDGE, AnswerKind, Refusal};
 pub(crate) use advance::FROM_SYSTEM_FILE;

@@ -18,7 +18,7 @@ enum NameState {
 }
 
 /// Names and their values.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub(super) struct NameValues {
     slots: FxHashMap<Arc<str>, NameState>,
     /// The probability from which checks say pass or fail.
@@ -30,7 +30,7 @@ pub(super) struct NameValues {
 impl NameValues {
     /// No name has a value yet.
     pub fn new(confidence: f64) -> NameValues {
-        NameValues { slots: FxHashMap::default(), confidence, formulas: FxHashMap::default() }
+        NameValues { confidence, ..NameValues::default() }
     }
 
     /// Sets the value of a name; a series is one of repeated readings.

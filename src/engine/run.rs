@@ -47,6 +47,12 @@ pub struct Event {
     pub entry: Entry,
 }
 
+/// What comes about by itself, and when.
+pub(super) struct Derived {
+    pub now: Moment,
+    pub events: Vec<Event>,
+}
+
 /// A run of a procedure.
 #[derive(Clone, Debug)]
 pub struct Run {

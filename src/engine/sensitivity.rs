@@ -141,23 +141,11 @@ impl<'r> Sensitivity<'r> {
         let run = self.run;
         let mut readings: Vec<&Entry> = Vec::new();
         for source in self.sources.keys() {
-            match run.uncertainty_source(*source) {
-                Some(UncertaintySource::Division(_)) => readings.extend(run.reading(*source)),
-                Some(UncertaintySource::Rounding(step)) => {
-                    readings.extend(
-                        run.answers
-                            .iter()
-                            .map(|answer| &answer.entry)
-                            .filter(|entry| entry.step == step && entry.take.is_some()),
-                    );
-                }
-                Some(
-                    UncertaintySource::Accuracy(_)
-                    | UncertaintySource::Stated(_)
-                    | UncertaintySource::Spread(_)
-                    | UncertaintySource::Other,
-                )
-                | None => {}
+            let found = run.uncertainty_source(*source);
+            if let Some(UncertaintySource::Division(_)) = found {
+                readings.extend(run.reading(*source));
+            } else if let Some(UncertaintySource::Rounding(step)) = found {
+                readings.extend(run.repeated(&step));
             }
         }
         readings.sort_by_key(|entry| entry.n);
@@ -196,7 +184,7 @@ impl<'r> Sensitivity<'r> {
             if looked_for(expr) {
                 return true;
             }
-            open.extend(parts_of(expr));
+            expr.each_operand(&mut |operand| open.push(operand));
             if let Node::Name(name) = &expr.node
                 && seen.insert(name)
                 && let Some(compute) = procedure.step(name).and_then(|step| step.course().computes())
@@ -240,14 +228,4 @@ fn takes_series(expr: &Expr, step: &str) -> bool {
     let whole =
         name != "mean" && function(name).is_none_or(|f| f.parameters.iter().any(|p| p.sort.is_series()));
     whole && given.iter().any(|x| matches!(&x.node, Node::Name(name) if name == step))
-}
-
-fn parts_of(expr: &Expr) -> Vec<&Expr> {
-    match &expr.node {
-        Node::Minus(x) | Node::Not(x) => vec![x],
-        Node::Binary(_, _, a, b) => vec![a, b],
-        Node::If(a, b, c) => vec![a, b, c],
-        Node::Call(_, _, given) => given.iter().collect(),
-        Node::Number(..) | Node::Word(_) | Node::YesNo(_) | Node::Known(..) | Node::Name(_) => Vec::new(),
-    }
 }

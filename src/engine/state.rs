@@ -22,7 +22,7 @@ use crate::record::{Outcome, Provenance};
 const FIRST_SECTION: &str = "What must be known first";
 
 /// Where a run stands and what it knows.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub(super) struct RunState {
     /// Facts still to be known, by their places in the procedure.
     pub facts: VecDeque<usize>,
@@ -87,32 +87,7 @@ impl RunState {
         for left in &setting.procedure.left_out {
             left.names.iter().for_each(|name| names.unknown(name, format!("{}.", left.why())));
         }
-        RunState {
-            facts: setting.facts_to_know().collect(),
-            facts_of: None,
-            known_of_tanks: HashMap::new(),
-            frames: Frames::new(),
-            names,
-            holding: HoldingStates::default(),
-            section: Some(FIRST_SECTION.to_string()),
-            entered: false,
-            warned: Warned::default(),
-            takes: Vec::new(),
-            spreads: HashMap::new(),
-            limits: HashMap::new(),
-            explained: HashMap::new(),
-            answered: 0,
-            shown_before: false,
-            shown_results: Vec::new(),
-            check_derivation: Vec::new(),
-            diagnosed: Vec::new(),
-            spoken: HashSet::new(),
-            observations: Vec::new(),
-            provenance: FxHashMap::default(),
-            findings: Findings::default(),
-            stop: None,
-            wait_begun: None,
-            ended: None,
-        }
+        let facts = setting.facts_to_know().collect();
+        RunState { facts, names, section: Some(FIRST_SECTION.to_string()), ..RunState::default() }
     }
 }

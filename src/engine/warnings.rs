@@ -2,7 +2,6 @@
 
 use std::sync::Arc;
 
-use super::at_hand::RunAtHand;
 use super::run::Run;
 use crate::lang::Value;
 use crate::procedure::{AnswerKind, Hazard, Signal, Step, Warning};
@@ -19,7 +18,7 @@ impl Run {
 
     /// Whether a step waits for the status that was seen.
     fn takes_a_status(&self, step: &Step) -> bool {
-        let question = step.course().asks().map(|asks| asks.question(&RunAtHand(self)));
+        let question = step.course().asks().map(|asks| asks.question(self));
         question.is_some_and(|question| matches!(question.expects, AnswerKind::Done(Some(_))))
     }
 

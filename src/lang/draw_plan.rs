@@ -93,10 +93,17 @@ impl<'a> DrawPlan<'a> {
     /// Adds the uncertainties that come about while a part is worked out, as a draw will meet them. A value
     /// at a kink need not hold them any more.
     pub fn meet(&mut self, part: &TypedNode) {
-        let watched = Watched { values: self.values, uncertain: RefCell::default() };
+        let uncertain: RefCell<Vec<Uncertain>> = RefCell::default();
+        let newly = |value: Value| {
+            uncertain.borrow_mut().extend(value.amounts());
+            value
+        };
         // What is not known has met its uncertainties on the way there.
-        drop(super::eval::value(part, &watched));
-        watched.uncertain.take().iter().for_each(|amount| self.also(amount));
+        drop(super::eval::value(
+            part,
+            &SeenValues { values: self.values, each: |value| value, newly: &newly },
+        ));
+        uncertain.take().iter().for_each(|amount| self.also(amount));
     }
 
     /// Adds the sources of a stored value in an order that does not hang on the numbers of entries, for a
@@ -182,50 +189,33 @@ fn still_gives(formula: &CheckedExpr, values: &dyn Ancestry, stored: &Value) -> 
 /// Whether a part tells of doubts themselves, such as `uncertainty_of`: without them it has
 /// another value, and a draw, where nothing is uncertain, cannot work it out.
 pub(super) fn rests_on_uncertainties(part: &TypedNode, values: &dyn Values, value: &Uncertain) -> bool {
-    match super::eval::value(part, &Exact(values)) {
+    match super::eval::value(part, &SeenValues { values, each: exact, newly: &exact }) {
         Ok(Value::Amount(_, plain)) => (plain.value() - value.value()).abs() > 1e-9 * value.value().abs(),
         _ => true,
     }
 }
 
-/// The same values, nothing of them uncertain.
-struct Exact<'a>(&'a dyn Values);
-
-impl Values for Exact<'_> {
-    fn value(&self, name: &str) -> Result<Value, Unknown> {
-        self.0.value(name).map(|value| value.rescaled(&|_| 0.0))
-    }
-
-    fn one(&self, name: &str, how: Collapse) -> Result<Value, Unknown> {
-        self.0.one(name, how).map(|value| value.rescaled(&|_| 0.0))
-    }
-
-    fn confidence(&self) -> f64 {
-        self.0.confidence()
-    }
-
-    fn judge(&self, condition: GivenCondition<'_>) -> Option<Result<Truth, Unknown>> {
-        self.0.judge(condition)
-    }
-
-    fn newly_uncertain(&self, value: Value) -> Value {
-        value.rescaled(&|_| 0.0)
-    }
+/// A value without uncertainty.
+fn exact(value: Value) -> Value {
+    value.rescaled(&|_| 0.0)
 }
 
-/// The same values, those noted in which uncertainties come about.
-struct Watched<'a> {
+/// The same values, seen otherwise.
+struct SeenValues<'a> {
     values: &'a dyn Values,
-    uncertain: RefCell<Vec<Uncertain>>,
+    /// What is made of each.
+    each: fn(Value) -> Value,
+    /// What is made of those in which uncertainties have just come about.
+    newly: &'a dyn Fn(Value) -> Value,
 }
 
-impl Values for Watched<'_> {
+impl Values for SeenValues<'_> {
     fn value(&self, name: &str) -> Result<Value, Unknown> {
-        self.values.value(name)
+        self.values.value(name).map(self.each)
     }
 
     fn one(&self, name: &str, how: Collapse) -> Result<Value, Unknown> {
-        self.values.one(name, how)
+        self.values.one(name, how).map(self.each)
     }
 
     fn confidence(&self) -> f64 {
@@ -237,8 +227,7 @@ impl Values for Watched<'_> {
     }
 
     fn newly_uncertain(&self, value: Value) -> Value {
-        self.uncertain.borrow_mut().extend(value.amounts());
-        value
+        (self.newly)(value)
     }
 }
 

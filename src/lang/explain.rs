@@ -73,19 +73,12 @@ impl CheckedExpr {
 
     /// Tells how it came to a result that is known already.
     pub fn explained_as(&self, result: Result<Value, Unknown>, values: &dyn Values) -> Explanation {
-        let mut walk =
-            Explainer { values, names: Vec::new(), calls: Vec::new(), limits: Vec::new(), own: Vec::new() };
+        let (written, renames) = (self.expr().to_string(), renamed(&self.part, values));
+        let (names, calls, limits, own) = Default::default();
+        let found = Explanation { written, renames, names, calls, result, limits, own };
+        let mut walk = Explainer { values, found };
         walk.part(&self.part);
-        let Explainer { names, calls, limits, own, .. } = walk;
-        Explanation {
-            written: self.expr().to_string(),
-            renames: renamed(&self.part, values),
-            names,
-            calls,
-            result,
-            limits,
-            own,
-        }
+        walk.found
     }
 }
 
@@ -112,26 +105,14 @@ impl Explanation {
 
 struct Explainer<'a> {
     values: &'a dyn Values,
-    names: Vec<PutIn>,
-    calls: Vec<Called>,
-    limits: Vec<(SourceId, String)>,
-    own: Vec<(SourceId, String)>,
+    found: Explanation,
 }
 
 impl Explainer<'_> {
     fn part(&mut self, part: &TypedNode) {
         match part {
-            TypedNode::Amount(..) | TypedNode::Word(_) | TypedNode::YesNo(_) | TypedNode::Known(_) => {}
             TypedNode::Name(name) => self.name(name, part),
             TypedNode::One(inner, how) => self.one(part, inner, *how),
-            TypedNode::Minus(inner) | TypedNode::Not(inner) => self.part(inner),
-            TypedNode::And(a, b)
-            | TypedNode::Or(a, b)
-            | TypedNode::Compare(_, a, b)
-            | TypedNode::Arithmetic(_, _, a, b) => {
-                self.part(a);
-                self.part(b);
-            }
             TypedNode::Otherwise(a, b) => {
                 self.part(if value(a, self.values).is_ok() { a } else { b });
             }
@@ -141,20 +122,20 @@ impl Explainer<'_> {
                     self.part(if truth.best { yes } else { no });
                 }
             }
-            TypedNode::Series(parts) => parts.iter().for_each(|part| self.part(part)),
             TypedNode::Within(within) => {
                 self.part(&within.estimate);
                 self.part(&within.limit);
-                self.limits.push((within.source, within.written.to_string()));
+                self.found.limits.push((within.source, within.written.to_string()));
             }
             TypedNode::Call(function, arguments) => self.call(part, function, arguments),
+            others => others.children().into_iter().for_each(|part| self.part(part)),
         }
     }
 
     fn name(&mut self, name: &str, part: &TypedNode) {
-        if self.names.iter().all(|known| known.name != name) {
+        if self.found.names.iter().all(|known| known.name != name) {
             let value = value(part, self.values);
-            self.names.push(PutIn { name: name.to_string(), written: None, value });
+            self.found.names.push(PutIn { name: name.to_string(), written: None, value });
         }
     }
 
@@ -178,7 +159,7 @@ impl Explainer<'_> {
             value: value(argument, self.values),
         });
         let arguments = arguments.collect();
-        self.calls.push(Called { function, arguments, result: value(part, self.values) });
+        self.found.calls.push(Called { function, arguments, result: value(part, self.values) });
         let given: Vec<&TypedNode> = given.iter().collect();
         self.new_source(part, &given, &format!("{} itself", function.name));
     }
@@ -193,8 +174,8 @@ impl Explainer<'_> {
             .flat_map(|amount| amount.components().iter().map(|(id, _)| *id).collect::<Vec<_>>())
             .collect();
         for (id, _) in made.components() {
-            if !had.contains(id) && self.own.iter().all(|(known, _)| known != id) {
-                self.own.push((*id, called.to_string()));
+            if !had.contains(id) && self.found.own.iter().all(|(known, _)| known != id) {
+                self.found.own.push((*id, called.to_string()));
             }
         }
     }

@@ -14,7 +14,6 @@ mod draw_plan;
 mod eval;
 mod explain;
 mod function;
-mod limits;
 mod linearity;
 mod monte_carlo;
 mod parse;

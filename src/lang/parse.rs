@@ -10,6 +10,8 @@ use crate::source::Span;
 pub const LONGEST: usize = 2_000;
 /// The deepest nesting.
 const DEEPEST: usize = 64;
+/// What to do about one that is more than that.
+const CUT_IT: &str = "cut it into several `compute` steps";
 
 /// Reads an expression.
 ///
@@ -23,12 +25,8 @@ const DEEPEST: usize = 64;
 /// ```
 pub fn parse(text: &str) -> Result<Expr, Problem> {
     if text.len() > LONGEST {
-        return Err(Problem::new(
-            "too-long",
-            Span::new(0, LONGEST.min(text.len())),
-            format!("this expression is {} bytes long; {LONGEST} is the most", text.len()),
-            "cut it into several `compute` steps",
-        ));
+        let message = format!("this expression is {} bytes long; {LONGEST} is the most", text.len());
+        return Err(Problem::new("too-long", Span::new(0, LONGEST), message, CUT_IT));
     }
     let mut parser = Parser { tokens: tokens(text)?, at: 0, depth: 0 };
     let expr = parser.expression(0)?;
@@ -85,12 +83,8 @@ impl<'t> Parser<'t> {
     fn expression(&mut self, least: u8) -> Result<Expr, Problem> {
         self.depth += 1;
         if self.depth > DEEPEST {
-            return Err(Problem::new(
-                "too-deep",
-                self.span(),
-                format!("brackets and operators are nested more than {DEEPEST} deep"),
-                "cut it into several `compute` steps",
-            ));
+            let message = format!("brackets and operators are nested more than {DEEPEST} deep");
+            return Err(Problem::new("too-deep", self.span(), message, CUT_IT));
         }
         let mut left = self.operand()?;
         while let Some(operator) = self.operator() {

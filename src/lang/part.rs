@@ -32,8 +32,6 @@ pub(super) enum TypedNode {
 pub(super) struct Within {
     /// The identity of the uncertainty.
     pub source: SourceId,
-    /// Where the sign stands in its expression.
-    pub at: usize,
     /// Both sides as written, in the canonical spelling.
     pub written: Arc<str>,
     /// The best estimate.
@@ -75,6 +73,17 @@ impl TypedNode {
                 several => several.names(visit),
             },
             other => other.children().into_iter().for_each(|part| part.names(visit)),
+        }
+    }
+
+    /// A literal, perhaps within limits, with this number in place of its own.
+    pub fn with_number(self, amount: TypedNode) -> TypedNode {
+        match self {
+            TypedNode::Within(mut within) => {
+                within.estimate = within.estimate.with_number(amount);
+                TypedNode::Within(within)
+            }
+            _ => amount,
         }
     }
 

@@ -11,7 +11,15 @@ impl CheckedExpr {
     /// Of a comparison that asks which of two amounts is larger: by how much it holds. Below zero
     /// it does not hold. `None` for any other expression, and where a side is not known.
     pub fn margin(&self, values: &dyn Values) -> Option<(Measure, Uncertain)> {
-        margin(&self.part, values)
+        let TypedNode::Compare(comparison, a, b) = &self.part else { return None };
+        let sides = (super::eval::value(a, values).ok()?, super::eval::value(b, values).ok()?);
+        let (Value::Amount(measure, a), Value::Amount(_, b)) = sides else { return None };
+        let margin = match comparison {
+            Comparison::Less | Comparison::AtMost => b - a,
+            Comparison::More | Comparison::AtLeast => a - b,
+            Comparison::Equal | Comparison::Unequal => return None,
+        };
+        Some((measure.difference(), margin))
     }
 
     /// Of a comparison of a measured value with one that is given: what it would come to with the measured
@@ -50,25 +58,6 @@ impl CheckedExpr {
             part = inner;
         }
         if let TypedNode::Name(name) = part { Some(name) } else { None }
-    }
-}
-
-fn margin(part: &TypedNode, values: &dyn Values) -> Option<(Measure, Uncertain)> {
-    match part {
-        TypedNode::Compare(comparison, a, b) => {
-            let (Value::Amount(measure, a), Value::Amount(_, b)) =
-                (super::eval::value(a, values).ok()?, super::eval::value(b, values).ok()?)
-            else {
-                return None;
-            };
-            let margin = match comparison {
-                Comparison::Less | Comparison::AtMost => b - a,
-                Comparison::More | Comparison::AtLeast => a - b,
-                Comparison::Equal | Comparison::Unequal => return None,
-            };
-            Some((measure.difference(), margin))
-        }
-        _ => None,
     }
 }
 

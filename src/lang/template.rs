@@ -65,14 +65,8 @@ impl RawTemplate {
     pub fn check(&self, scope: &dyn Scope) -> Result<Template, Vec<Problem>> {
         let (mut holes, mut problems) = (Vec::with_capacity(self.holes.len()), Vec::new());
         for hole in &self.holes {
-            match check_hole(&hole.expr, hole.unit, scope) {
-                Ok(checked) => {
-                    holes.push(Hole {
-                        expr: checked.standing_in(&self.origin),
-                        unit: hole.unit,
-                        span: hole.span,
-                    });
-                }
+            match check_hole(hole, scope, &self.origin) {
+                Ok(expr) => holes.push(Hole { expr, unit: hole.unit, span: hole.span }),
                 Err(found) => problems.extend(found),
             }
         }
@@ -91,11 +85,6 @@ impl RawTemplate {
 }
 
 impl Template {
-    /// The string it stands in.
-    pub fn origin(&self) -> Option<&Quoted> {
-        Some(&self.origin)
-    }
-
     /// The text with its holes filled; what cannot be told is shown as `(not known)`.
     pub fn filled(&self, values: &dyn Values, units: Units) -> String {
         self.filled_by(|hole| hole.filled(values, units))
@@ -184,12 +173,8 @@ fn push_plain(filled: &mut String, mut text: &str) {
 }
 
 fn open_hole(at: usize) -> Problem {
-    Problem::new(
-        "open-hole",
-        Span::new(at, at + 1),
-        "this brace opens a hole that does not end",
-        "close it with `}`, or write `{{` for a brace",
-    )
+    let remedy = "close it with `}`, or write `{{` for a brace";
+    Problem::new("open-hole", Span::new(at, at + 1), "this brace opens a hole that does not end", remedy)
 }
 
 /// What stands behind `in` is no unit.
@@ -230,45 +215,33 @@ fn hole(text: &str, span: Span) -> Result<Hole<Arc<Expr>>, Problem> {
 
 /// Moves every span of an expression by `by` bytes.
 fn shift(expr: &mut Expr, by: usize) {
-    use super::Node;
+    use super::Node::{Binary, Call, Known};
     let moved = |span: &mut Span| *span = Span::new(span.start + by, span.end + by);
     moved(&mut expr.span);
-    match &mut expr.node {
-        Node::Number(..) | Node::Word(_) | Node::YesNo(_) | Node::Name(_) => {}
-        Node::Known(_, name) => moved(name),
-        Node::Minus(x) | Node::Not(x) => shift(x, by),
-        Node::Binary(_, sign, a, b) => {
-            moved(sign);
-            shift(a, by);
-            shift(b, by);
-        }
-        Node::If(a, b, c) => [a, b, c].into_iter().for_each(|x| shift(x, by)),
-        Node::Call(_, name, arguments) => {
-            moved(name);
-            arguments.iter_mut().for_each(|x| shift(x, by));
-        }
+    if let Known(_, place) | Binary(_, place, ..) | Call(_, place, _) = &mut expr.node {
+        moved(place);
     }
+    expr.each_operand_mut(&mut |operand| shift(operand, by));
 }
 
 fn check_hole(
-    expr: &Arc<Expr>,
-    unit: Option<&'static Unit>,
+    hole: &Hole<Arc<Expr>>,
     scope: &dyn Scope,
+    origin: &Arc<Quoted>,
 ) -> Result<CheckedExpr, Vec<Problem>> {
-    let checked = check(expr, scope, None)?.as_one();
-    let Some(unit) = unit else { return Ok(checked) };
+    let checked = check(&hole.expr, scope, None, Some(origin))?.as_one();
+    let Some(unit) = hole.unit else { return Ok(checked) };
     match checked.ty() {
         Type::One(Kind::Measure(measure)) | Type::Series(Kind::Measure(measure), _)
             if measure.family() == unit.family =>
         {
             Ok(checked)
         }
-        ty => Err(vec![Problem::new(
-            "wrong-unit",
-            expr.span,
-            format!("{} cannot show {ty}", unit.symbol),
-            "take a unit of the right kind, or leave `in …` out",
-        )]),
+        ty => {
+            let message = format!("{} cannot show {ty}", unit.symbol);
+            let remedy = "take a unit of the right kind, or leave `in …` out";
+            Err(vec![Problem::new("wrong-unit", hole.expr.span, message, remedy)])
+        }
     }
 }
 

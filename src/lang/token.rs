@@ -90,12 +90,8 @@ fn stray(c: char, at: usize) -> Problem {
         '!' => "write `not`, or `!=` for not equal",
         _ => "take it out",
     };
-    Problem::new(
-        "stray-sign",
-        span,
-        format!("`{}` has no meaning here", crate::words::harmless(&c.to_string())),
-        remedy,
-    )
+    let message = format!("`{}` has no meaning here", crate::words::harmless(&c.to_string()));
+    Problem::new("stray-sign", span, message, remedy)
 }
 
 fn name_length(rest: &str) -> usize {
@@ -105,12 +101,10 @@ fn name_length(rest: &str) -> usize {
 fn quoted(rest: &str, at: usize) -> Result<(Token<'_>, usize), Problem> {
     match rest[1..].find('\'') {
         Some(end) => Ok((Token::Word(&rest[1..=end]), end + 2)),
-        None => Err(Problem::new(
-            "open-quote",
-            Span::new(at, at + rest.len()),
-            "this word in quotes does not end",
-            "close it with another single quote",
-        )),
+        None => {
+            let (span, remedy) = (Span::new(at, at + rest.len()), "close it with another single quote");
+            Err(Problem::new("open-quote", span, "this word in quotes does not end", remedy))
+        }
     }
 }
 

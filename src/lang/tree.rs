@@ -155,20 +155,31 @@ impl PartialEq for Expr {
 impl Expr {
     /// Calls `visit` for every name the expression reads (names inside `known` apart).
     pub fn names(&self, visit: &mut dyn FnMut(&str, Span)) {
+        if let Node::Name(name) = &self.node {
+            visit(name, self.span);
+        }
+        self.each_operand(&mut |x| x.names(visit));
+    }
+
+    /// Does something with each operand, in their order.
+    pub fn each_operand<'e>(&'e self, act: &mut dyn FnMut(&'e Expr)) {
         match &self.node {
-            Node::Name(name) => visit(name, self.span),
-            Node::Number(..) | Node::Word(_) | Node::YesNo(_) | Node::Known(..) => {}
-            Node::Minus(x) | Node::Not(x) => x.names(visit),
-            Node::Binary(_, _, a, b) => {
-                a.names(visit);
-                b.names(visit);
-            }
-            Node::If(a, b, c) => {
-                a.names(visit);
-                b.names(visit);
-                c.names(visit);
-            }
-            Node::Call(_, _, arguments) => arguments.iter().for_each(|x| x.names(visit)),
+            Node::Number(..) | Node::Word(_) | Node::YesNo(_) | Node::Name(_) | Node::Known(..) => {}
+            Node::Minus(x) | Node::Not(x) => act(x),
+            Node::Binary(_, _, a, b) => [a, b].into_iter().for_each(|x| act(x)),
+            Node::If(a, b, c) => [a, b, c].into_iter().for_each(|x| act(x)),
+            Node::Call(_, _, arguments) => arguments.iter().for_each(act),
+        }
+    }
+
+    /// The same, with operands to be changed.
+    pub fn each_operand_mut(&mut self, act: &mut dyn FnMut(&mut Expr)) {
+        match &mut self.node {
+            Node::Number(..) | Node::Word(_) | Node::YesNo(_) | Node::Name(_) | Node::Known(..) => {}
+            Node::Minus(x) | Node::Not(x) => act(x),
+            Node::Binary(_, _, a, b) => [a, b].into_iter().for_each(|x| act(x)),
+            Node::If(a, b, c) => [a, b, c].into_iter().for_each(|x| act(x)),
+            Node::Call(_, _, arguments) => arguments.iter_mut().for_each(act),
         }
     }
 }

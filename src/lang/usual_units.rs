@@ -6,27 +6,17 @@ use crate::quantity::{Measure, Units};
 /// Gives each bare number that stands for a measured value of a function the household's unit.
 /// Returns whether there was one.
 pub fn give_usual_units(expr: &mut Expr, scope: &dyn Scope, units: Units) -> bool {
-    match &mut expr.node {
-        Node::Number(..) | Node::Word(_) | Node::YesNo(_) | Node::Name(_) | Node::Known(..) => false,
-        Node::Minus(one) | Node::Not(one) => give_usual_units(one, scope, units),
-        Node::Binary(_, _, left, right) => {
-            [left, right].into_iter().fold(false, |given, side| give_usual_units(side, scope, units) | given)
-        }
-        Node::If(condition, yes, no) => [condition, yes, no]
-            .into_iter()
-            .fold(false, |given, part| give_usual_units(part, scope, units) | given),
-        Node::Call(name, _, arguments) => {
-            let sorts = scope.function(name).map(|function| function.parameters).unwrap_or_default();
-            let mut given = false;
-            for (at, argument) in arguments.iter_mut().enumerate() {
-                given |= give_usual_units(argument, scope, units);
-                if let Some(Sort::Is(measure)) = sorts.get(at).map(|parameter| parameter.sort) {
-                    given |= give_unit(argument, measure, units);
-                }
+    let mut given = false;
+    if let Node::Call(name, _, arguments) = &mut expr.node {
+        let sorts = scope.function(name).map(|function| function.parameters).unwrap_or_default();
+        for (argument, parameter) in arguments.iter_mut().zip(sorts) {
+            if let Sort::Is(measure) = parameter.sort {
+                given |= give_unit(argument, measure, units);
             }
-            given
         }
     }
+    expr.each_operand_mut(&mut |operand| given |= give_usual_units(operand, scope, units));
+    given
 }
 
 /// Gives the unit of a measure to a bare number, its sign and its limits.

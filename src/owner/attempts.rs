@@ -6,7 +6,7 @@ use crate::quantity::{Measure, Unit};
 
 /// One thing a person does at a question.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) enum Attempt {
+pub enum Attempt {
     /// Types this.
     Type(String),
     /// Leaves the step out.

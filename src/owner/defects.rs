@@ -2,7 +2,7 @@
 
 use super::household::Household;
 use crate::physics::plant::{Bladder, PressureValve, TankSite};
-use crate::quantity::{GALLON, PSI};
+use crate::quantity::{GALLON, GPM, PSI};
 
 /// Something that is wrong.
 #[derive(Clone, Copy, Debug)]
@@ -109,7 +109,7 @@ pub static KINDS: &[Defect] = &[
     home("jet-pump", "the pump is a jet pump", |home| home.jet = true),
     home("pressure-valve", "a constant-pressure valve stands behind the pump", |home| {
         let switch = &home.site.switch;
-        let least = 1.0 * GALLON / 60.0;
+        let least = GPM;
         let holds = 0.5 * (switch.cut_in + switch.cut_out);
         home.site.pump.valve = Some(PressureValve { holds, least });
         home.site.tanks.iter_mut().for_each(|tank| tank.precharge = 0.7 * holds);
@@ -119,7 +119,7 @@ pub static KINDS: &[Defect] = &[
         let holds = 0.5 * (switch.cut_in + switch.cut_out);
         // It starts 5 psi below, and stops once hardly any water is drawn.
         (switch.cut_in, switch.cut_out) = (holds - 5.0 * PSI, holds + 1.5 * PSI);
-        home.site.pump.valve = Some(PressureValve { holds, least: 0.5 * GALLON / 60.0 });
+        home.site.pump.valve = Some(PressureValve { holds, least: 0.5 * GPM });
         home.drive = true;
         home.label_cut_in = switch.cut_in;
         home.site.tanks.iter_mut().for_each(|tank| tank.precharge = 0.7 * holds);

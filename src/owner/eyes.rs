@@ -2,7 +2,7 @@
 
 use super::person::{Owner, Sighting};
 use crate::engine::Situation;
-use crate::quantity::{GALLON, PSI};
+use crate::quantity::{GPM, PSI};
 
 /// How heavy an empty tank is for its volume, kg/m³, and to what it is read, kg. Judgement.
 const EMPTY: f64 = 230.0;
@@ -11,7 +11,7 @@ const SCALE: f64 = 0.5;
 const WATER: f64 = 1_000.0;
 
 /// To what a flow is reckoned, m³/s.
-const FLOW_MARK: f64 = 0.1 * GALLON / 60.0;
+const FLOW_MARK: f64 = 0.1 * GPM;
 
 /// How something is seen.
 type Eye = fn(&mut Owner, &Situation) -> Sighting;

@@ -72,7 +72,7 @@ const UNDOES: &[(&str, Act)] = &[
 
 impl Owner {
     /// Does what a step asks for; whether it came out so.
-    pub(super) fn does(&mut self, situation: &Situation, status: Option<&str>) -> bool {
+    pub fn does(&mut self, situation: &Situation, status: Option<&str>) -> bool {
         let tank = situation.tank;
         // What is opened is the tank's own valve, where the step does not say more.
         let mut states = BRINGS.iter().map(|row| row.0).chain(UNDOES.iter().map(|row| row.0));

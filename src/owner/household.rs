@@ -114,10 +114,10 @@ impl Household {
     /// joined to a pump or the pump never ran, a new tank beside the old where one is joined, two tanks where each has its turn.
     pub fn suit(&mut self, procedure: &Procedure) {
         let Some(first) = self.site.tanks.first().cloned() else { return };
-        self.laid_up = begins_without_power(&procedure.steps);
-        let joins = brings(&procedure.steps, "new_tank_joined");
-        let never_runs = !brings(&procedure.steps, "pump_on");
-        if brings(&procedure.steps, "loose") && (never_runs || self.laid_up) {
+        self.laid_up = begins_without_power(procedure);
+        let joins = brings(procedure, "new_tank_joined");
+        let never_runs = !brings(procedure, "pump_on");
+        if brings(procedure, "loose") && (never_runs || self.laid_up) {
             self.site.tanks[0].joined = false;
         } else if joins && !procedure.goes_round() {
             self.site.spare = Some(first);
@@ -192,22 +192,16 @@ impl Household {
 }
 
 /// Whether any of the steps brings a state about.
-fn brings(steps: &[Step], state: &str) -> bool {
-    steps.iter().any(|step| step.brings.iter().any(|it| **it == *state) || brings(step.body(), state))
+fn brings(procedure: &Procedure, state: &str) -> bool {
+    procedure.all_steps().any(|step| step.brings.iter().any(|it| **it == *state))
 }
 
 /// Whether the first that is done about the pump's power finds it off: `pump_off` comes about where nothing
 /// is turned off.
-fn begins_without_power(steps: &[Step]) -> bool {
-    let touches = |states: &[std::sync::Arc<str>]| {
-        states.iter().any(|it| ["pump_on", "pump_waits", "pump_off"].contains(&&**it))
-    };
-    first_of(steps, &|step| touches(&step.brings)).is_some_and(|step| {
+fn begins_without_power(procedure: &Procedure) -> bool {
+    let touches =
+        |step: &&Step| step.brings.iter().any(|it| ["pump_on", "pump_waits", "pump_off"].contains(&&**it));
+    procedure.all_steps().find(touches).is_some_and(|step| {
         step.brings.iter().any(|it| **it == *"pump_off") && !step.undoes.iter().any(|it| **it == *"pump_on")
     })
-}
-
-/// The first step for which something holds.
-fn first_of<'s>(steps: &'s [Step], holds: &dyn Fn(&Step) -> bool) -> Option<&'s Step> {
-    steps.iter().find_map(|step| if holds(step) { Some(step) } else { first_of(step.body(), holds) })
 }

@@ -5,7 +5,7 @@
 //! answers an owner's own procedure as well as those that come with the program.
 //!
 //! [`Household`] is the installation with its gauges and all that its owner knows of it; [`DEFECTS`] are
-//! the ways in which it may be ill; [`Owner::perform`] walks a run from its start to its end.
+//! the ways in which it may be ill; [`Owner`] does what a question of a run asks for, and answers it.
 
 mod attempts;
 mod defects;
@@ -15,14 +15,13 @@ mod household;
 mod memory;
 mod mistakes;
 mod numbers;
-mod perform;
 mod person;
 mod random;
 mod telling;
 mod words;
 
+pub use attempts::Attempt;
 pub use defects::{DEFECTS, Defect, KINDS, defect};
 pub use household::Household;
 pub use mistakes::Mistakes;
-pub use perform::{Performance, Standstill};
-pub use person::{Danger, Owner, Sighting};
+pub use person::{Danger, Owner};

@@ -32,7 +32,7 @@ pub enum Danger {
 
 /// What an owner saw.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Sighting {
+pub(super) enum Sighting {
     /// A number in SI, and the mark it is read to.
     Number(f64, f64),
     /// A number in the unit that is asked for.

@@ -42,6 +42,22 @@ impl Owner {
         }
     }
 
+    /// Does what a question needs, and what its step brings about, and looks: what there is to be typed then, the
+    /// truest first.
+    pub fn answers(&mut self, run: &Run, ask: &Ask) -> Vec<Attempt> {
+        attempts(&self.looks(run, ask), ask)
+    }
+
+    fn looks(&mut self, run: &Run, ask: &Ask) -> Sighting {
+        let situation = run.situation();
+        self.memory.filling = offers(ask, "stopped") || offers(ask, "builds");
+        let seen = self.sees(&situation);
+        if seen != Sighting::Never {
+            self.does(&situation, None);
+        }
+        seen
+    }
+
     /// Remembers what came about in a run.
     pub fn learns<'e>(&mut self, entries: impl IntoIterator<Item = &'e Entry>) {
         self.memory.learn(entries);
@@ -59,6 +75,11 @@ impl Owner {
         let pump = if self.plant.pump_runs() { "runs" } else { "is silent" };
         format!("The line gauge shows about {shown} psi; the pump {pump}.")
     }
+}
+
+/// Whether a word is among those to choose from.
+fn offers(ask: &Ask, word: &str) -> bool {
+    matches!(&ask.expects, AnswerKind::OneOf(choices) if choices.iter().any(|choice| choice.value == word))
 }
 
 /// What was seen, in a sentence.

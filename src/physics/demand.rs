@@ -44,7 +44,7 @@ mod tests {
 
     #[test]
     fn a_demand_that_takes_everything_is_told() {
-        let flow = 5.0 * crate::quantity::GALLON / 60.0;
+        let flow = 5.0 * crate::quantity::GPM;
         assert_eq!(
             starts_at_demand(0.04, flow, 2.0 * flow).unwrap_err().to_string(),
             "at 10 gal/min the pump does not stop: it brings 5 gal/min \

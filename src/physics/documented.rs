@@ -23,6 +23,7 @@ const NOT_DERIVED: &[(&str, &str)] = &[
     ("flushes_to_go", "statistics: its own doubt is held against numerical derivatives beside it"),
     ("flushes_to_go_as_read", "statistics: its own doubt is held against numerical derivatives beside it"),
     ("stabilization", "a comparison of readings"),
+    ("least_run_time", "a step: it has no slope"),
     ("trend", "statistics: readings bring their own doubt"),
     ("common_slope_trend", "statistics: readings bring their own doubt"),
     ("band_exit", "statistics: readings bring their own doubt"),

@@ -11,14 +11,14 @@ use super::out_of_range::{in_order, value};
 use super::{FormulaResult, OutOfRange};
 use crate::quantity::{Measure, Scalar};
 
-formula!(CHARGE_FROM_DRAWDOWN:
+formula!(PRECHARGE_FROM_DRAWDOWN:
     "The precharge that a measured drawdown speaks of.",
     "(drawdown / V) / (1 / cut_in - 1 / cut_out), absolute",
     range "tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, cut-in below cut-out, at least 1 mL drawn",
     source "Boyle's law"
 );
 
-#[doc = CHARGE_FROM_DRAWDOWN!()]
+#[doc = PRECHARGE_FROM_DRAWDOWN!()]
 ///
 /// For precharges at or below the cut-in. A result below zero means less air than an open tank holds:
 /// a waterlogged tank, or a volume that is not the tank's. More water than the tank can give with
@@ -47,7 +47,7 @@ pub fn precharge_from_drawdown<S: Scalar>(
     let most = volume.clone() * (S::from(1.0) - cut_in.clone() / cut_out.clone());
     if drawdown.value() > most.value() * (1.0 + 1e-12) {
         return Err(OutOfRange::new(
-            "a drawdown of {} is more than this tank gives between these pressures with any charge, {}",
+            "a drawdown of {} is more than this tank gives between these pressures with any precharge, {}",
             &[value(Measure::Volume, &drawdown), value(Measure::Volume, &most)],
             "Boyle's law, with the precharge at the cut-in; check the volume on the plate and the bucket",
         ));
@@ -56,14 +56,14 @@ pub fn precharge_from_drawdown<S: Scalar>(
     Ok(drawdown / volume / (one.clone() / cut_in - one / cut_out) - air)
 }
 
-formula!(OVERCHARGE_FROM_DRAWDOWN:
+formula!(HIGH_PRECHARGE_FROM_DRAWDOWN:
     "The precharge that a measured drawdown speaks of, when the precharge lies above the cut-in.",
     "cut_out (1 - drawdown / V), absolute",
     range "tanks of 0.1 L to 5,000 gal, pressures above vacuum to 150 psi, at least 1 mL drawn and less than the tank's volume",
     source "Boyle's law"
 );
 
-#[doc = OVERCHARGE_FROM_DRAWDOWN!()]
+#[doc = HIGH_PRECHARGE_FROM_DRAWDOWN!()]
 ///
 /// What the drawdown tells when the pressure collapses before the pump starts.
 ///
@@ -138,7 +138,7 @@ mod tests {
         assert_eq!(
             fault.to_string(),
             "a drawdown of 13.209 gal is more than this tank gives between these pressures \
-             with any charge, 7.0743 gal \
+             with any precharge, 7.0743 gal \
              (Boyle's law, with the precharge at the cut-in; check the volume on the plate and the bucket)"
         );
         let fault = precharge_from_drawdown(0.1, 0.1, 276e3, 414e3, 0.0).unwrap_err();

@@ -1,7 +1,7 @@
 //! The ranges within which the formulas are taken to hold, as data with their provenance.
 
 use super::{FormulaResult, MessagePart, OutOfRange};
-use crate::quantity::{GALLON, Measure, PSI, Scalar};
+use crate::quantity::{GALLON, HORSEPOWER, Measure, PSI, Scalar};
 
 /// A range of one measure, both ends included, SI units.
 #[derive(Debug, PartialEq)]
@@ -53,6 +53,9 @@ pub const TEMPERATURE: Limit = limit(
 
 /// Volume of a tank, or of water.
 pub const VOLUME: Limit = limit(Measure::Volume, 1e-4, 5_000.0 * GALLON, SLIP);
+
+/// Power of a pump's motor.
+pub const POWER: Limit = limit(Measure::Power, 1.0, 100.0 * HORSEPOWER, SLIP);
 
 /// Volume of water drawn, where none is a possible answer.
 pub const DRAWDOWN: Limit = limit(Measure::Volume, 0.0, 5_000.0 * GALLON, SLIP);

@@ -76,7 +76,7 @@ pub(crate) use friction::FRICTION_LOSS;
 pub use friction::{PlainPipe, SMOOTH_WALL, friction_loss};
 pub(crate) use hold::{AIR_LEAK, CORRECTED_LOSS, HOLD_NEEDED, SMALLEST_LEAK, WATER_LOST};
 pub use hold::{Held, air_leak, amount_leak, corrected_loss, hold_needed, smallest_leak, water_lost};
-pub(crate) use implied::{CHARGE_FROM_DRAWDOWN, OVERCHARGE_FROM_DRAWDOWN};
+pub(crate) use implied::{HIGH_PRECHARGE_FROM_DRAWDOWN, PRECHARGE_FROM_DRAWDOWN};
 pub use implied::{high_precharge_from_drawdown, precharge_from_drawdown};
 pub(crate) use inflate::{COMPRESSOR_TIME, FREE_AIR, STROKES};
 pub use inflate::{compressor_time, free_air, strokes};
@@ -84,10 +84,14 @@ pub(crate) use metals::JOINT;
 pub use metals::{Joint, Metal, joint};
 pub(crate) use out_of_range::MessagePart;
 pub use out_of_range::{FormulaResult, OutOfRange};
-pub(crate) use pressure_limits::CUT_OUT_CEILING;
+pub(crate) use pressure_limits::CUT_OUT_LIMIT;
 pub use pressure_limits::{PressureLimits, cut_out_limit};
-pub(crate) use pump::{DRAWDOWN_FOR_STARTS, RUN_TIME, STARTS_PER_HOUR, VOLUME_NEEDED, WATER_FOR_RUN};
-pub use pump::{drawdown_for_starts, run_time, starts_per_hour, volume_needed, water_for_run};
+pub(crate) use pump::{
+    DRAWDOWN_FOR_STARTS, LEAST_RUN_TIME, RUN_TIME, STARTS_PER_HOUR, VOLUME_NEEDED, WATER_FOR_RUN,
+};
+pub use pump::{
+    RUN_TIMES, drawdown_for_starts, least_run_time, run_time, starts_per_hour, volume_needed, water_for_run,
+};
 pub(crate) use reach::{FLOW_AT, SHUTOFF_FROM_TWO_FLOWS, SHUTOFF_PRESSURE};
 pub use reach::{PumpDuty, flow_at, shutoff_from_two_flows, shutoff_pressure};
 pub use scatter::{LowestStart, lowest_start};
@@ -95,9 +99,9 @@ pub(crate) use switch::NextTurns;
 pub use switch::{ActsAt, Adjusters, Rate, SwitchPoints, next_turns};
 pub(crate) use tanks::Shares;
 pub use tanks::{TankAtHeight, several_tanks};
-pub(crate) use target::{CHARGE_TARGET, COST_OF_GAP, PrechargeTarget};
+pub(crate) use target::{COST_OF_GAP, PRECHARGE_TARGET, PrechargeTarget};
 pub use target::{Demands, Governs, cost_of_gap, precharge_target, precharge_target_explained};
-pub(crate) use temperature::{AIR_TEMPERATURE_AFTER, CHARGE_AT};
+pub(crate) use temperature::{AIR_TEMPERATURE_AFTER, PRECHARGE_AT};
 pub use temperature::{air_temperature_after, precharge_at};
 pub(crate) use trend::{Drift, Trend};
 pub use trend::{MONTH, Reading, trend};

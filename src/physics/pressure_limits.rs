@@ -15,14 +15,14 @@ pub struct PressureLimits<S> {
     pub pump: S,
 }
 
-formula!(CUT_OUT_CEILING:
+formula!(CUT_OUT_LIMIT:
     "The highest cut-out that plate, relief valve and pump allow.",
     "the lowest of the three",
     range "to 150 psi",
     source "relief valve at most at the rating of the tank: WAC 296-104-316"
 );
 
-#[doc = CUT_OUT_CEILING!()]
+#[doc = CUT_OUT_LIMIT!()]
 ///
 /// Keep well below it: a relief valve weeps before it opens, and a pump near its highest pressure
 /// hardly moves water. That a switch set above what the pump can build never stops is common

@@ -76,14 +76,14 @@ pub fn precharge_target<S: Scalar>(
     precharge_target_explained(demands, elevation).map(|target| target.precharge)
 }
 
-formula!(CHARGE_TARGET:
+formula!(PRECHARGE_TARGET:
     "The precharge to set: under the cut-in by the gap, and still under it on the warmest day, with room for what the gauges may be off.",
     "min(cut_in - gap, w, min(w, cut_in) - uncertainty), w = (cut_in + atmosphere) × set_at / warmest - atmosphere, kelvin",
-    range "gap at least 0.1 psi, doubt to 50 psi, -40 °C to 60 °C; a target below zero is refused",
+    range "gap at least 0.1 psi, uncertainty to 50 psi, -40 °C to 60 °C; a target below zero is refused",
     source "gap: Water Systems Council, Pressure Tanks (2007); law of Gay-Lussac; guard band: JCGM 106:2012, 8.3 (clause from memory)"
 );
 
-#[doc = CHARGE_TARGET!()]
+#[doc = PRECHARGE_TARGET!()]
 ///
 /// The lowest of the cut-in less the gap; the precharge that, set now, just reaches the cut-in at
 /// the warmest; and the lower of that and the cut-in, less the uncertainty.

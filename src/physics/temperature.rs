@@ -5,14 +5,14 @@ use super::limits::TEMPERATURE;
 use super::{FormulaResult, OutOfRange, gauge};
 use crate::quantity::{Measure, Scalar};
 
-formula!(CHARGE_AT:
+formula!(PRECHARGE_AT:
     "What a precharge read at one temperature reads at another.",
     "precharge × to / from, absolute pressures and temperatures",
     range "-40 °C to 60 °C, above vacuum to 150 psi",
     source "law of Gay-Lussac"
 );
 
-#[doc = CHARGE_AT!()]
+#[doc = PRECHARGE_AT!()]
 ///
 /// The air's amount and volume are unchanged. It also serves a hold test: the pressure a sound tank
 /// would show once its air has gone from one temperature to the other. Within 0.1 psi of real air

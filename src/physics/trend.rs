@@ -114,7 +114,7 @@ pub fn trend(readings: &[Reading], shared_u: f64) -> FormulaResult<Trend> {
     ))
 }
 
-const WEIGHTS: &str = "a reading without doubt would outweigh all others";
+const WEIGHTS: &str = "a reading without uncertainty would outweigh all others";
 
 fn number(n: f64) -> MessagePart {
     MessagePart::Value(Measure::Count, n)
@@ -277,7 +277,7 @@ mod tests {
         assert_eq!(
             say(&[read(0.0, 38.0, 0.3), read(1.0, 38.0, 0.0)]),
             "some readings have an uncertainty and some have none \
-             (a reading without doubt would outweigh all others)"
+             (a reading without uncertainty would outweigh all others)"
         );
         assert_eq!(
             say(&[read(1.0, 38.0, 0.3), read(1.0, 37.0, 0.3)]),

@@ -89,23 +89,17 @@ impl AskedWords {
     }
 
     fn look(&mut self, expr: &Expr, within: &CheckedExpr) {
-        match &expr.node {
-            Node::Binary(operator, _, a, b) => {
-                if let (Binary::Compare(_), Some((name, word))) = (operator, name_and_word(a, b)) {
-                    self.compared.entry(name.to_string()).or_default().insert(word.to_string());
-                }
-                [a, b].into_iter().for_each(|part| self.look(part, within));
-            }
-            Node::If(condition, yes, no) => {
-                if let (Some(name), Some((source, span))) = (chosen(condition), within.place(expr.span)) {
-                    self.decides.push((name.to_string(), source.clone(), span));
-                }
-                [condition, yes, no].into_iter().for_each(|part| self.look(part, within));
-            }
-            Node::Minus(x) | Node::Not(x) => self.look(x, within),
-            Node::Call(_, _, arguments) => arguments.iter().for_each(|part| self.look(part, within)),
-            Node::Number(..) | Node::Word(_) | Node::YesNo(_) | Node::Name(_) | Node::Known(..) => {}
+        if let Node::Binary(Binary::Compare(_), _, a, b) = &expr.node
+            && let Some((name, word)) = name_and_word(a, b)
+        {
+            self.compared.entry(name.to_string()).or_default().insert(word.to_string());
         }
+        if let Node::If(condition, ..) = &expr.node
+            && let (Some(name), Some((source, span))) = (chosen(condition), within.place(expr.span))
+        {
+            self.decides.push((name.to_string(), source.clone(), span));
+        }
+        expr.each_operand(&mut |operand| self.look(operand, within));
     }
 }
 
@@ -174,7 +168,8 @@ fn else_for_several(name: &str, rest: &[String], (source, span): (&SourceText, S
 fn nothing_follows(step: &Step, word: &str) -> Fault {
     let id = &step.id;
     let message = format!("nothing follows when `{id}` is answered '{word}'");
-    Fault::new("nothing-follows", &step.source, step.span, message)
+    step.place()
+        .fault("nothing-follows", message)
         .why("The shipped choice has no such word. The run would go on as if another one had been chosen.")
         .remedy(format!("add a step with `when = \"{id} == '{word}'\"`, which says or does what follows"))
 }

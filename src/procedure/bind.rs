@@ -15,10 +15,11 @@ use super::leave_out::LeftOutPart;
 use super::name_origin::{NameOrigin, missing_name};
 use super::naming::{Bound, Naming};
 use super::parts::Loader;
+use super::place::SourcePlace;
 use super::shelf::Part;
 use super::step::Step;
 use super::steps::{COMPUTE, computed};
-use super::verb::{DraftStep, DraftUse};
+use super::verb::{DraftKeys, DraftStep, DraftUse};
 use crate::document::unknown_fault;
 use crate::lang::{Collapse, Node, Scope, Type};
 use crate::quantity::{Kind, Measure};
@@ -78,8 +79,9 @@ fn leave_out(part: &DraftUse, file: &DraftFile, checking: &mut Checking<'_>) {
 
 /// A `use` step can have a title; conditions belong on the steps themselves.
 fn bare(user: &DraftStep, checking: &mut Checking<'_>) {
-    let stray = user.when.is_some() || user.skip || !user.needs.is_empty() || !user.brings.is_empty();
-    if stray || !user.undoes.is_empty() || !user.hazards.is_empty() || user.id.is_some() {
+    let DraftKeys { when, skip, needs, brings, undoes, hazards, .. } = &user.keys;
+    let states = [needs, brings, undoes].into_iter().flatten().next();
+    if when.is_some() || *skip || states.is_some() || !hazards.is_empty() || user.id.is_some() {
         let message = "a `use` step takes only `as`, `with`, `tells` and `title`";
         let why = "The steps of the part carry their own conditions and states.";
         let remedy = "write the condition on the part's steps";
@@ -240,11 +242,11 @@ fn placed(
     checking.ids.extend(made.inner.iter().cloned());
     made.interface.gives.iter().for_each(|term| checking.define_as(&term.id, term.ty.clone()));
     let mut steps = made.procedure.steps.clone();
-    let title = checking.optional_text(&user.title);
+    let title = checking.optional_text(&user.keys.title);
     let whole = steps.len();
     if let Some(first) = steps.first_mut() {
         first.title = first.title.take().or(title);
-        let place = (user.source.clone(), part.name.span);
+        let place = SourcePlace { source: user.source.clone(), span: part.name.span };
         first.part = Some(Arc::new(Placed { interface: made.interface.clone(), steps: whole, place }));
     }
     steps
@@ -252,29 +254,10 @@ fn placed(
 
 /// A step that works out a value under a name, and says nothing of it.
 fn silent(id: Id, expr: &DraftExpr) -> Option<DraftStep> {
-    Some(DraftStep {
-        source: id.source.clone(),
-        span: id.span,
-        id: Some(id),
-        label: None,
-        observes: None,
-        tells: None,
-        title: None,
-        when: None,
-        why: None,
-        repeated: None,
-        paper: None,
-        how: None,
-        needs: Vec::new(),
-        brings: Vec::new(),
-        undoes: Vec::new(),
-        hazards: Vec::new(),
-        skip: false,
-        without: Vec::new(),
-        verb: &COMPUTE,
-        action: computed(expr.clone(), None, None)?,
-        body: Vec::new(),
-    })
+    let SourcePlace { source, span } = id.place.clone();
+    let action = computed(expr.clone(), None, None)?;
+    let (keys, body) = Default::default();
+    Some(DraftStep { source, span, id: Some(id), keys, verb: &COMPUTE, action, body })
 }
 
 /// What a part makes of its head while it is checked.
@@ -284,7 +267,7 @@ impl Checking<'_> {
         let each = drafts.iter().map(|draft| Contract {
             state: self.state(&draft.state),
             when: draft.when.as_ref().and_then(|when| self.yes_no(when)),
-            place: (draft.state.source.clone(), draft.state.span),
+            place: SourcePlace { source: draft.state.source.clone(), span: draft.state.span },
         });
         each.collect()
     }

@@ -38,6 +38,7 @@ pub(super) fn other_type(part: &DraftUse, term: &DraftTerm, (name, ty): (&str, &
 pub(super) fn gives_other(term: &DraftTerm, ty: &Type) -> Fault {
     let message = format!("`{}` is {}, not {}", term.id.name, written(ty), written(&term.ty));
     term.id
+        .place
         .fault("gives-other", message)
         .why("Who uses the part relies on what its head says.")
         .remedy(format!("write `{} = \"{}\"` under `gives`", term.id.name, written(ty)))
@@ -45,7 +46,7 @@ pub(super) fn gives_other(term: &DraftTerm, ty: &Type) -> Fault {
 
 pub(super) fn gives_nothing(term: &DraftTerm) -> Fault {
     let message = format!("no step of this part is named `{}`", term.id.name);
-    term.id.fault("gives-nothing", message).remedy("give the name of a step, or take it out of `gives`")
+    term.id.place.fault("gives-nothing", message).remedy("give the name of a step, or take it out of `gives`")
 }
 
 /// What a file that was to be a procedure turned out to be.

@@ -26,26 +26,26 @@ pub(super) fn check_steps(drafts: &[Rc<DraftStep>], checking: &mut Checking<'_>)
 
 /// Checks a step that is no part.
 pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Option<Step> {
-    let id = step_id(draft, checking);
-    let tells = draft.tells.as_ref().and_then(|word| heading(word, checking));
+    let (keys, id) = (&draft.keys, step_id(draft, checking));
+    let tells = keys.tells.as_ref().and_then(|word| heading(word, checking));
     let tells = tells.and(checking.heading.or(tells));
-    let when = draft.when.as_ref().and_then(|when| checking.yes_no(when));
-    let texts = [&draft.title, &draft.why, &draft.repeated, &draft.paper, &draft.how];
+    let when = keys.when.as_ref().and_then(|when| checking.yes_no(when));
+    let texts = [&keys.title, &keys.why, &keys.repeated, &keys.paper, &keys.how];
     let [title, why, repeated, paper, how] = texts.map(|text| checking.optional_text(text));
-    let needs = draft.needs.iter().map(|need| (checking.state(need), need.span)).collect();
-    let [brings, undoes] = [&draft.brings, &draft.undoes].map(|names| checking.states(names));
-    let without = draft.without.iter().map(|waiver| waived(waiver, checking)).collect();
+    let needs = keys.needs.iter().map(|need| (checking.state(need), need.span)).collect();
+    let [brings, undoes] = [&keys.brings, &keys.undoes].map(|names| checking.states(names));
+    let without = keys.without.iter().map(|waiver| waived(waiver, checking)).collect();
     let action = match &draft.action {
         DraftAction::Own(Draft(check)) => check(draft, checking),
         // A part is put in place, not checked as a step.
         DraftAction::Part(_) => None,
     };
-    if draft.skip && !draft.verb.answered {
+    if keys.skip && !draft.verb.answered {
         let fault = draft.fault("skip", format!("a `{}` step cannot be skipped", draft.verb.word()));
         let why = "Only what a person does or answers can be left out by that person.";
         checking.fault(fault.why(why).remedy("take `skip` out, or leave the step out with `when`"));
     }
-    if draft.repeated.is_some() && !draft.verb.answered {
+    if keys.repeated.is_some() && !draft.verb.answered {
         let message = format!("a `{}` step is put to nobody, so nothing is put again", draft.verb.word());
         let why = "`repeated` stands in place of a question or instruction that was shown before.";
         checking.fault(draft.fault("repeated", message).why(why).remedy("take `repeated` out"));
@@ -57,7 +57,7 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
     }
     Some(Step {
         id,
-        label: draft.label.as_ref().map(|label| label.text.clone()),
+        label: keys.label.as_ref().map(|label| label.text.clone()),
         observes,
         tells,
         title,
@@ -69,8 +69,8 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
         needs,
         brings,
         undoes,
-        hazards: draft.hazards.clone(),
-        skip: draft.skip,
+        hazards: keys.hazards.clone(),
+        skip: keys.skip,
         without,
         action: action?,
         source: draft.source.clone(),
@@ -94,7 +94,7 @@ fn observed(
     kind: Option<&crate::quantity::Kind>,
     checking: &mut Checking<'_>,
 ) -> Option<&'static Observable> {
-    let name = draft.observes.as_ref()?;
+    let name = draft.keys.observes.as_ref()?;
     match kind {
         Some(kind) => checking.observed(name, kind),
         None => observable(&name.text)

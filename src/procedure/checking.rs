@@ -167,10 +167,8 @@ impl<'a> Checking<'a> {
 
     /// Checks an expression.
     pub fn expr(&mut self, draft: &DraftExpr, expected: Option<&Kind>) -> Option<CheckedExpr> {
-        match check(&draft.expr, &*self, expected) {
-            Ok(checked) => Some(checked.standing_in(&draft.quoted)),
-            Err(problems) => self.note(problems, &draft.quoted),
-        }
+        let checked = check(&draft.expr, &*self, expected, Some(&draft.quoted));
+        checked.map_or_else(|problems| self.note(problems, &draft.quoted), Some)
     }
 
     /// Notes problems of an expression, but for names that are lost through another fault.
@@ -204,10 +202,7 @@ impl<'a> Checking<'a> {
 
     /// Checks a text.
     pub fn text(&mut self, draft: &RawTemplate) -> Option<Template> {
-        match draft.check(&*self) {
-            Ok(template) => Some(template),
-            Err(problems) => self.note(problems, draft.origin()),
-        }
+        draft.check(&*self).map_or_else(|problems| self.note(problems, draft.origin()), Some)
     }
 
     /// Checks a text that may be absent; absent stays absent.
@@ -257,8 +252,8 @@ impl<'a> Checking<'a> {
         let Some(first) = self.names.get(&id.name).map(|known| &known.id).or_else(hidden) else {
             return true;
         };
-        let why = format!("It stands first at {}; one name can only mean one thing.", first.place());
-        let fault = id.fault("same-id", format!("the id `{}` is taken already", id.name)).why(why);
+        let why = format!("It stands first at {}; one name can only mean one thing.", first.place.shown());
+        let fault = id.place.fault("same-id", format!("the id `{}` is taken already", id.name)).why(why);
         self.faults.push(fault.remedy("give this one another id, or use the part with `as`"));
         false
     }
@@ -280,7 +275,7 @@ impl Scope for Checking<'_> {
     }
 
     fn origin(&self, name: &str) -> Option<String> {
-        self.names.get(name).map(|known| known.id.place())
+        self.names.get(name).map(|known| known.id.place.shown())
     }
 
     fn function(&self, name: &str) -> Option<&'static Function> {

@@ -5,8 +5,8 @@ use std::sync::Arc;
 use super::drafting::Id;
 use super::hazards::Hazard;
 use super::no_value::NoValue;
+use super::place::SourcePlace;
 use crate::lang::{CheckedExpr, Type};
-use crate::source::{SourceText, Span};
 
 /// What is looked at where a part is used.
 #[derive(Debug)]
@@ -35,7 +35,7 @@ pub(super) struct Term {
 pub(super) struct Contract {
     pub state: Arc<str>,
     pub when: Option<CheckedExpr>,
-    pub place: (SourceText, Span),
+    pub place: SourcePlace,
 }
 
 /// A part in its place among the steps of its user.
@@ -45,7 +45,7 @@ pub(super) struct Placed {
     /// How many steps of the block are the part's.
     pub steps: usize,
     /// Where it is used.
-    pub place: (SourceText, Span),
+    pub place: SourcePlace,
 }
 
 /// What the proof of a part found beside what its head says.

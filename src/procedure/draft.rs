@@ -15,7 +15,7 @@ use super::limits::{DEEPEST_LOOPS, MOST_STEPS};
 use super::model::State;
 use super::naming::Naming;
 use super::steps::{VERBS, verb};
-use super::verb::{DraftStep, Verb};
+use super::verb::{DraftKeys, DraftStep, Verb};
 use super::without;
 use crate::document::Fields;
 use crate::quantity::read_confidence;
@@ -133,21 +133,23 @@ fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Opt
         source: fields.source().clone(),
         span: fields.span,
         id: id.map(|id| drafting.outside(id).into()),
-        label: fields.text("label"),
-        observes: fields.text("observes"),
-        tells: fields.text("tells"),
-        title: drafting.text(fields, "title"),
-        when: when.filter(|_| always.is_none()),
-        why: drafting.text(fields, "why"),
-        repeated: drafting.text(fields, "repeated"),
-        paper: drafting.text(fields, "paper"),
-        how: drafting.text(fields, "how"),
-        needs: fields.texts("needs"),
-        brings: fields.texts("brings"),
-        undoes: fields.texts("undoes"),
-        hazards: step_hazards(fields),
-        skip: fields.flag("skip"),
-        without: without::draft(fields),
+        keys: DraftKeys {
+            label: fields.text("label"),
+            observes: fields.text("observes"),
+            tells: fields.text("tells"),
+            title: drafting.text(fields, "title"),
+            when: when.filter(|_| always.is_none()),
+            why: drafting.text(fields, "why"),
+            repeated: drafting.text(fields, "repeated"),
+            paper: drafting.text(fields, "paper"),
+            how: drafting.text(fields, "how"),
+            needs: fields.texts("needs"),
+            brings: fields.texts("brings"),
+            undoes: fields.texts("undoes"),
+            hazards: step_hazards(fields),
+            skip: fields.flag("skip"),
+            without: without::draft(fields),
+        },
         body: match verb {
             Some(verb) if verb.has_steps() => draft_body(verb, fields, drafting, depth),
             Some(_) | None => Vec::new(),

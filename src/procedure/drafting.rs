@@ -4,11 +4,12 @@ use std::cell::RefCell;
 use std::rc::Rc;
 use std::sync::Arc;
 
-use super::fold::{each_operand, fold};
+use super::fold::fold;
 use super::naming::{Bound, Naming};
+use super::place::SourcePlace;
 use crate::document::{FaultCollector, Fields};
 use crate::lang::{Expr, Node, Problem, RawTemplate, parse};
-use crate::source::{Fault, Quoted, SourceText, Span};
+use crate::source::{Fault, Quoted};
 
 /// An expression and the string it stands in; both are shared with what is checked.
 #[derive(Clone, Debug)]
@@ -21,25 +22,12 @@ pub(super) struct DraftExpr {
 #[derive(Clone, Debug)]
 pub(super) struct Id {
     pub name: Arc<str>,
-    pub source: SourceText,
-    pub span: Span,
-}
-
-impl Id {
-    /// Where it stands, as `file:line`.
-    pub fn place(&self) -> String {
-        format!("{}:{}", self.source.name(), self.source.place(self.span.start).line)
-    }
-
-    /// A fault about the name.
-    pub fn fault(&self, code: &'static str, message: impl Into<String>) -> Fault {
-        Fault::new(code, &self.source, self.span, message)
-    }
+    pub place: SourcePlace,
 }
 
 impl From<Quoted> for Id {
     fn from(quoted: Quoted) -> Id {
-        Id { name: Arc::from(quoted.text), source: quoted.source, span: quoted.span }
+        Id { name: Arc::from(quoted.text), place: SourcePlace { source: quoted.source, span: quoted.span } }
     }
 }
 
@@ -117,7 +105,7 @@ impl Drafting<'_> {
 
 /// Puts what stands for each name outside in its place.
 pub(super) fn rename(expr: &mut Expr, outside: &dyn Fn(&str) -> Option<Bound>) {
-    each_operand(expr, &mut |operand| rename(operand, outside));
+    expr.each_operand_mut(&mut |operand| rename(operand, outside));
     let asks = matches!(expr.node, Node::Known(..));
     let (Node::Name(name) | Node::Known(name, _)) = &mut expr.node else { return };
     match outside(name) {

@@ -3,20 +3,9 @@
 
 use crate::lang::{Binary, Comparison, Expr, Node};
 
-/// Does something with each operand of an expression.
-pub(super) fn each_operand(expr: &mut Expr, act: &mut dyn FnMut(&mut Expr)) {
-    match &mut expr.node {
-        Node::Minus(x) | Node::Not(x) => act(x),
-        Node::Binary(_, _, a, b) => [a, b].into_iter().for_each(|x| act(x)),
-        Node::If(a, b, c) => [a, b, c].into_iter().for_each(|x| act(x)),
-        Node::Call(_, _, arguments) => arguments.iter_mut().for_each(act),
-        Node::Number(..) | Node::Word(_) | Node::YesNo(_) | Node::Name(_) | Node::Known(..) => {}
-    }
-}
-
 /// Works out what words and yes or no in an expression decide.
 pub(super) fn fold(expr: &mut Expr) {
-    each_operand(expr, &mut fold);
+    expr.each_operand_mut(&mut fold);
     if let Some(node) = decided(&expr.node) {
         expr.node = node;
     }

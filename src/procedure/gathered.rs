@@ -78,7 +78,8 @@ impl Gathered {
 }
 
 fn differs(id: &Id, what: &str) -> Fault {
-    id.fault("same-id", format!("the {what} `{}` is declared elsewhere in other words", id.name))
+    id.place
+        .fault("same-id", format!("the {what} `{}` is declared elsewhere in other words", id.name))
         .why(format!("One {what} can only mean one thing."))
         .remedy("make both declarations the same, or give this one another id")
 }

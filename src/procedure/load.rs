@@ -89,7 +89,7 @@ fn too_many_rounds(steps: &[Step], around: u32, faults: &mut Vec<Fault>) {
         if rounds > MOST_ROUNDS_IN_ALL && own > 1 {
             let message = format!("with the loops around it this one may come round {rounds} times");
             let why = format!("Nobody goes through more than {MOST_ROUNDS_IN_ALL} rounds.");
-            let fault = Fault::new("too-many-rounds", &step.source, step.span, message).why(why);
+            let fault = step.place().fault("too-many-rounds", message).why(why);
             faults.push(fault.remedy("lower `at_most` here or around it"));
         } else {
             too_many_rounds(step.body(), rounds, faults);
@@ -148,7 +148,7 @@ pub fn check_expression(text: &str) -> Result<CheckedExpr, Vec<Fault>> {
     let source = SourceText::new("expression", text);
     let quoted = Quoted { text: text.to_string(), span: (0..text.len()).into(), source };
     let expr = parse(text).map_err(|problem| vec![fault_of(problem, &quoted)])?;
-    check(&Arc::new(expr), &NoNames, None)
+    check(&Arc::new(expr), &NoNames, None, None)
         .map_err(|problems| problems.into_iter().map(|p| fault_of(p, &quoted)).collect())
 }
 
@@ -163,7 +163,7 @@ pub fn check_expression(text: &str) -> Result<CheckedExpr, Vec<Fault>> {
 pub fn with_usual_units(text: &str, units: Units) -> Option<CheckedExpr> {
     let mut expr = parse(text).ok()?;
     let given = give_usual_units(&mut expr, &NoNames, units);
-    given.then(|| check(&Arc::new(expr), &NoNames, None).ok()).flatten()
+    given.then(|| check(&Arc::new(expr), &NoNames, None, None).ok()).flatten()
 }
 
 /// A scope with the functions and nothing else.

@@ -8,6 +8,7 @@
 //! there ([`Course`]), what is asked ([`Asks`]), and how it reads on paper ([`Paper`]).
 
 mod answers;
+mod asked;
 mod asked_facts;
 mod asked_words;
 mod asks_by_itself;
@@ -44,6 +45,7 @@ mod otherwise;
 mod own_parts;
 mod paper;
 mod parts;
+mod place;
 mod prove;
 mod question;
 mod shelf;
@@ -70,6 +72,7 @@ pub use leave_out::LeftOutPart;
 pub(crate) use load::{PartAlone, load_beside, load_part};
 pub use load::{check_expression, load, with_usual_units};
 pub use model::Procedure;
+pub(crate) use model::flat;
 pub use observables::{OBSERVABLES, Observable, Observed, Range, gauges, observable};
 pub use otherwise::Otherwise;
 pub use paper::{Paper, PaperLine, Slot};

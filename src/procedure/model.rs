@@ -37,7 +37,7 @@ pub struct Procedure {
 }
 
 /// Steps and those inside them, in their order.
-pub(super) fn flat(steps: &[Step]) -> Box<dyn Iterator<Item = &Step> + '_> {
+pub(crate) fn flat(steps: &[Step]) -> Box<dyn Iterator<Item = &Step> + '_> {
     Box::new(steps.iter().flat_map(|step| std::iter::once(step).chain(flat(step.body()))))
 }
 

@@ -22,7 +22,7 @@ pub(super) fn weakened((name, source): (&str, &SourceText), own: &DraftFile, mad
         part || state.is_some()
             || flat(&made.steps).any(|step| {
                 let here = step.id.as_ref().is_some_and(|id| named_step(&own.steps, &id.name).is_some());
-                here && step.hazards.contains(hazard)
+                here && step.keys.hazards.contains(hazard)
             })
     };
     let dropped = named(made).into_iter().filter(|hazard| !kept.contains(hazard) && still_done(hazard));
@@ -36,11 +36,11 @@ fn dropped_needs(name: &str, (own, made): (&[Rc<DraftStep>], &[Rc<DraftStep>]), 
     for step in flat(made) {
         let Some(ours) = step.id.as_ref().and_then(|id| named_step(own, &id.name)) else { continue };
         let still = |state: &str| {
-            let waived = ours.without.iter().map(|waived| &waived.need);
-            ours.needs.iter().chain(waived).any(|need| need.text == state)
+            let waived = ours.keys.without.iter().map(|waived| &waived.need);
+            ours.keys.needs.iter().chain(waived).any(|need| need.text == state)
         };
         let dropped: Vec<&str> =
-            step.needs.iter().map(|need| need.text.as_str()).filter(|need| !still(need)).collect();
+            step.keys.needs.iter().map(|need| need.text.as_str()).filter(|need| !still(need)).collect();
         if !dropped.is_empty() {
             faults.push(dropped_need(name, ours, &dropped));
         }
@@ -55,7 +55,7 @@ fn dropped_need(name: &str, step: &DraftStep, dropped: &[&str]) -> Fault {
     let message = format!("in the shipped `{name}` the step `{id}` needs {states}, and here it does not");
     let means: Vec<String> = dropped.iter().take(2).map(|state| means(state)).collect();
     let state = dropped.first().copied().unwrap_or_default();
-    let place = step.id.as_ref().map_or(step.span, |id| id.span);
+    let place = step.id.as_ref().map_or(step.span, |id| id.place.span);
     Fault::new("need-dropped", &step.source, place, message)
         .why(format!(
             "{} Otherwise the step may be done where it can hurt, or measure something else.",
@@ -89,7 +89,7 @@ fn named(file: &DraftFile) -> Vec<Named<'_>> {
     for state in &file.states {
         all.extend(state.state.hazards.iter().map(|hazard| (Some(&*state.id.name), *hazard)));
     }
-    for hazard in flat(&file.steps).flat_map(|step| &step.hazards) {
+    for hazard in flat(&file.steps).flat_map(|step| &step.keys.hazards) {
         if !all.contains(&(None, *hazard)) {
             all.push((None, *hazard));
         }

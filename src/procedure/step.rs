@@ -12,7 +12,8 @@ use super::contract::Placed;
 use super::hazards::Hazard;
 use super::observables::Observable;
 use super::paper::{Paper, PaperLine, Said};
-use super::question::{Accepted, Answer, AnswerKind, AtHand, Question, Refusal};
+use super::place::SourcePlace;
+use super::question::{Accepted, Answer, AnswerKind, AtHand, Refusal};
 use super::shown::Shown;
 use super::without::Waiver;
 use crate::lang::{CheckedExpr, Template};
@@ -104,7 +105,7 @@ pub trait Asks: fmt::Debug {
     fn shows(&self) -> Shown<'_>;
     /// What kind of answer is waited for.
     fn expects(&self, at_hand: &dyn AtHand) -> AnswerKind;
-    /// How an answer is taken.
+    /// How an answer is taken, apart from that it is not so.
     ///
     /// # Errors
     /// [`Refusal`], with what is wrong with it.
@@ -113,21 +114,6 @@ pub trait Asks: fmt::Debug {
     fn gives(&self) -> Option<Gives>;
     /// What a summary says of its one answer; `None` where the answer speaks for itself.
     fn message(&self, answer: &Entry) -> Option<String>;
-}
-
-impl dyn Asks + '_ {
-    /// What is put to the person.
-    pub fn question(&self, at_hand: &dyn AtHand) -> Question {
-        let Shown { text, see, otherwise, .. } = self.shows();
-        let fill = |text: &Template| at_hand.filled(text);
-        Question {
-            text: text.map_or_else(|| "Wait.".to_string(), fill),
-            see: see.map(fill),
-            expects: self.expects(at_hand),
-            usual: self.gives().and_then(|gives| at_hand.recalled(gives.recall?)),
-            otherwise: otherwise.map(|it| (it.word, it.label.clone())),
-        }
-    }
 }
 
 /// What a step leaves under its name.
@@ -321,6 +307,11 @@ impl Step {
     pub fn name(&self) -> String {
         let finding = || self.course().concludes().map(|conclude| conclude.name.to_string());
         self.label.clone().or_else(finding).unwrap_or_else(|| self.id.replace('_', " "))
+    }
+
+    /// Where it stands.
+    pub(super) fn place(&self) -> SourcePlace {
+        SourcePlace { source: self.source.clone(), span: self.span }
     }
 
     /// What a run does at it.

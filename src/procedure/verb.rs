@@ -106,6 +106,16 @@ pub(super) struct DraftStep {
     pub source: SourceText,
     pub span: Span,
     pub id: Option<Id>,
+    pub keys: DraftKeys,
+    pub verb: &'static Verb,
+    pub action: DraftAction,
+    /// The steps inside it.
+    pub body: Vec<Rc<DraftStep>>,
+}
+
+/// The keys of a step, whatever its verb.
+#[derive(Clone, Debug, Default)]
+pub(super) struct DraftKeys {
     pub label: Option<Quoted>,
     pub observes: Option<Quoted>,
     pub tells: Option<Quoted>,
@@ -121,10 +131,6 @@ pub(super) struct DraftStep {
     pub hazards: Vec<&'static Hazard>,
     pub skip: bool,
     pub without: Vec<DraftWaiver>,
-    pub verb: &'static Verb,
-    pub action: DraftAction,
-    /// The steps inside it.
-    pub body: Vec<Rc<DraftStep>>,
 }
 
 /// Steps and those inside them, in their order.

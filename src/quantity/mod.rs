@@ -35,6 +35,6 @@ pub(crate) use truth::CONFIDENCE;
 pub use truth::{NoConfidence, Truth, Verdict, read_confidence};
 pub use uncertain::Uncertain;
 pub(crate) use unit::DAY;
-pub use unit::{GALLON, PSI, UNITS, Unit, unit, unit_at_start};
+pub use unit::{GALLON, GPM, HORSEPOWER, PSI, UNITS, Unit, unit, unit_at_start};
 pub use unreadable::Unreadable;
 pub(crate) use written::{NumberPlace, clock_at_start, fraction_at_start, number_at_start};

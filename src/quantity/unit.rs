@@ -37,6 +37,10 @@ pub const GALLON: f64 = 3.785_411_784e-3;
 const IMPERIAL_GALLON: f64 = 4.546_09e-3;
 /// Pascals in a pound-force per square inch: 0.453 592 37 kg × 9.806 65 m/s² / (0.0254 m)².
 pub const PSI: f64 = 6_894.757_293_168_361;
+/// A gallon a minute in m³/s.
+pub const GPM: f64 = GALLON / 60.0;
+/// A horsepower of 550 foot-pounds a second in watts.
+pub const HORSEPOWER: f64 = 745.699_871_582_270_2;
 /// Seconds in a day.
 pub const DAY: f64 = 86_400.0;
 /// Kelvin in a degree Fahrenheit.
@@ -109,7 +113,7 @@ pub static UNITS: &[Unit] = &[
     ),
     unit_of("m3", &["m³"], Family::Volume, 1.0, "cubic metre"),
     unit_of("ft3", &["ft³", "cubic foot", "cubic feet"], Family::Volume, 0.028_316_846_592, "cubic foot"),
-    unit_of("gal/min", &["gpm", "gallons per minute"], Family::Flow, GALLON / 60.0, "US gallon per minute"),
+    unit_of("gal/min", &["gpm", "gallons per minute"], Family::Flow, GPM, "US gallon per minute"),
     unit_of("gal/h", &["gph"], Family::Flow, GALLON / 3600.0, "US gallon per hour"),
     unit_of(
         "imp gal/min",
@@ -131,7 +135,7 @@ pub static UNITS: &[Unit] = &[
     unit_of("oz", &["ounce", "ounces"], Family::Mass, 0.453_592_37 / 16.0, "ounce"),
     unit_of("kg", &["kilogram", "kilograms"], Family::Mass, 1.0, "kilogram"),
     unit_of("g", &["gram", "grams"], Family::Mass, 1e-3, "gram"),
-    unit_of("hp", &["horsepower"], Family::Power, 745.699_871_582_270_2, "horsepower"),
+    unit_of("hp", &["horsepower"], Family::Power, HORSEPOWER, "horsepower"),
     unit_of("kW", &["kilowatt", "kilowatts"], Family::Power, 1e3, "kilowatt"),
     unit_of("W", &["watt", "watts"], Family::Power, 1.0, "watt"),
     unit_of("s", &["sec", "secs", "second", "seconds"], Family::Time, 1.0, "second"),
@@ -165,7 +169,7 @@ impl Unit {
     }
 }
 
-/// The unit a person means by `text`: as written, else in any case when that leaves no uncertainty.
+/// The unit a person means by `text`: as written, else in any case where only one fits.
 ///
 /// ```
 /// use tankhand::quantity::unit;

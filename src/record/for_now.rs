@@ -14,7 +14,7 @@ pub enum ForNow {
 }
 
 /// Each with its word in a record, and what a person is told.
-const ANSWERS: [(&str, ForNow, &str); 4] = [
+pub(super) const ANSWERS: [(&str, ForNow, &str); 4] = [
     ("accept", ForNow::Accept, "For now accept the tank as it is; that does not prove it in order."),
     ("leave", ForNow::Leave, "For now leave the tank as it is."),
     ("set", ForNow::Set, "For now set the precharge."),
@@ -22,27 +22,6 @@ const ANSWERS: [(&str, ForNow, &str); 4] = [
 ];
 
 impl ForNow {
-    /// Each, in the order of the documentation.
-    pub fn all() -> impl Iterator<Item = ForNow> {
-        ANSWERS.iter().map(|(_, answer, _)| *answer)
-    }
-
-    /// The word that stands for it in a record.
-    ///
-    /// ```
-    /// use tankhand::record::ForNow;
-    /// assert_eq!(ForNow::SeeTo.word(), "see-to");
-    /// assert_eq!(ForNow::named("see-to"), Some(ForNow::SeeTo));
-    /// ```
-    pub fn word(self) -> &'static str {
-        ANSWERS[self as usize].0
-    }
-
-    /// The answer that word stands for; `None` when this version knows none.
-    pub fn named(word: &str) -> Option<ForNow> {
-        ANSWERS.iter().find(|(known, ..)| *known == word).map(|(_, answer, _)| *answer)
-    }
-
     /// What a person is told, as a sentence.
     pub fn says(self) -> &'static str {
         ANSWERS[self as usize].2

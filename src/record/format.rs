@@ -139,26 +139,3 @@ pub const RESULT_KEYS: &[FormatKey] = &[
     ),
     key("seal", "string", "as of an entry"),
 ];
-
-/// What each kind of entry tells of, in the order of [`EntryKind::all`](super::EntryKind::all).
-pub const KIND_MEANINGS: [(&str, &str); 19] = [
-    ("fact", "something true before the run: asked, or from the system file"),
-    ("done", "a thing was done"),
-    ("reading", "a reading was taken"),
-    ("choice", "one of several words was chosen"),
-    ("text", "a text was written"),
-    ("computed", "a value was computed"),
-    ("checked", "a check was made"),
-    ("wait-begun", "a wait began"),
-    ("waited", "a wait ended"),
-    ("skipped", "a step was left out, with a reason"),
-    ("withdrawn", "an earlier answer was taken back"),
-    ("note", "a remark"),
-    ("paused", "the run was left, to be gone on with later"),
-    ("resumed", "the run was gone on with"),
-    ("stopped", "the procedure stopped the work"),
-    ("message", "the person was told something"),
-    ("finding", "a conclusion was drawn"),
-    ("not-so", "the person said that it is not so, or does not happen"),
-    ("understood", "a warning was read, and the word for that was typed; `warned` has the messages"),
-];

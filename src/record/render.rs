@@ -30,7 +30,7 @@ pub(super) struct NotANumber {
 
 /// The head of a record, up to the line of its seal.
 pub(super) fn header(header: &Header) -> String {
-    let mut out = KeyLines(GREETING.to_string());
+    let mut out = KeyLines::new(GREETING);
     out.put("format", Value::Integer(FORMAT));
     out.text("program", Some(&header.program));
     out.text("id", Some(&header.id));
@@ -61,19 +61,19 @@ pub(super) fn header(header: &Header) -> String {
     for text in &header.texts {
         kept(&mut out, text);
     }
-    out.0.push_str("\n[sealed]\n");
-    out.0
+    out.written.push_str("\n[sealed]\n");
+    out.written
 }
 
 /// One kept text.
 fn kept(out: &mut KeyLines, kept: &KeptText) {
-    out.0.push_str("\n[[text]]\n");
+    out.written.push_str("\n[[text]]\n");
     out.text("role", Some(kept.role.word()));
     out.text("name", Some(&kept.name));
     out.text("sha256", Some(&sha256(&kept.text)));
-    out.0.push_str("text = ");
-    long_string(&mut out.0, &kept.text);
-    out.0.push('\n');
+    out.written.push_str("text = ");
+    long_string(&mut out.written, &kept.text);
+    out.written.push('\n');
 }
 
 /// One entry, up to the line of its seal.
@@ -81,7 +81,7 @@ fn kept(out: &mut KeyLines, kept: &KeptText) {
 /// # Errors
 /// A number that is none.
 pub(super) fn entry(entry: &Entry) -> Result<String, NotANumber> {
-    let mut out = KeyLines("\n[[entry]]\n".to_string());
+    let mut out = KeyLines::new("\n[[entry]]\n");
     out.count("n", Some(entry.n));
     out.text("kind", Some(entry.kind.word()));
     out.text("step", Some(&entry.step));
@@ -93,19 +93,19 @@ pub(super) fn entry(entry: &Entry) -> Result<String, NotANumber> {
     out.text("tank", entry.tank.as_deref());
     out.moment("at", entry.at);
     out.text("boot", entry.boot.as_ref().map(|boot| boot.boot.as_str()));
-    out.number("boot_clock", entry.boot.as_ref().map(|boot| boot.seconds))?;
+    out.number("boot_clock", entry.boot.as_ref().map(|boot| boot.seconds));
     out.text("observes", entry.observes.as_deref());
     out.text("phase", entry.phase.map(Phase::word));
     out.text("provenance", entry.provenance.map(Provenance::word));
     out.texts("warned", &entry.warned);
     out.text("asked", entry.asked.as_deref());
     out.text("given", entry.given.as_deref());
-    out.number("value", entry.value)?;
+    out.number("value", entry.value);
     out.text("unit", entry.unit.as_deref());
-    out.number("uncertainty", entry.uncertainty)?;
+    out.number("uncertainty", entry.uncertainty);
     out.text("gauge", entry.gauge.as_deref());
     out.text("verdict", entry.verdict.map(Verdict::word));
-    out.truth(entry.truth)?;
+    out.truth(entry.truth);
     out.text("settle", entry.advice.as_deref());
     out.text("reason", entry.reason.as_deref());
     out.count("replaces", entry.replaces);
@@ -118,34 +118,42 @@ pub(super) fn entry(entry: &Entry) -> Result<String, NotANumber> {
     }
     out.texts("rests_on", &entry.rests_on);
     for (name, value) in &entry.more {
-        if !is_finite(value) {
-            return Err(NotANumber { key: name.clone() });
-        }
         out.put(name, value.clone());
     }
-    Ok(out.0)
+    out.refused.map_or(Ok(out.written), Err)
 }
 
 /// The result, up to the line of its seal.
 pub(super) fn summary(summary: &Summary) -> String {
-    let mut out = KeyLines("\n[result]\n".to_string());
+    let mut out = KeyLines::new("\n[result]\n");
     out.text("outcome", Some(summary.outcome.word()));
     out.moment("at", summary.at);
     out.text("words", Some(&summary.words));
     out.text("grade", summary.grade.map(Grade::word));
     out.texts("found", &summary.found);
-    out.0
+    out.written
 }
 
 /// Lines of `key = value`.
-struct KeyLines(String);
+struct KeyLines {
+    written: String,
+    /// The first number that is none.
+    refused: Option<NotANumber>,
+}
 
 impl KeyLines {
+    fn new(first: &str) -> KeyLines {
+        KeyLines { written: first.to_string(), refused: None }
+    }
+
     fn put(&mut self, name: &str, item: Value) {
-        key(&mut self.0, name);
-        self.0.push_str(" = ");
-        value(&mut self.0, &item);
-        self.0.push('\n');
+        if !is_finite(&item) {
+            self.refused.get_or_insert(NotANumber { key: name.to_string() });
+        }
+        key(&mut self.written, name);
+        self.written.push_str(" = ");
+        value(&mut self.written, &item);
+        self.written.push('\n');
     }
 
     fn text(&mut self, name: &str, text: Option<&str>) {
@@ -170,30 +178,21 @@ impl KeyLines {
     }
 
     fn moment(&mut self, name: &str, moment: Moment) {
-        self.0.push_str(&format!("{name} = {moment}\n"));
+        self.written.push_str(&format!("{name} = {moment}\n"));
     }
 
-    fn number(&mut self, name: &str, number: Option<f64>) -> Result<(), NotANumber> {
-        match number {
-            Some(number) if !number.is_finite() => Err(NotANumber { key: name.to_string() }),
-            Some(number) => {
-                self.put(name, Value::Float(number));
-                Ok(())
-            }
-            None => Ok(()),
+    fn number(&mut self, name: &str, number: Option<f64>) {
+        if let Some(number) = number {
+            self.put(name, Value::Float(number));
         }
     }
 
-    fn truth(&mut self, truth: Option<Truth>) -> Result<(), NotANumber> {
-        let Some(truth) = truth else { return Ok(()) };
-        if !(truth.least.is_finite() && truth.most.is_finite()) {
-            return Err(NotANumber { key: "truth".to_string() });
-        }
+    fn truth(&mut self, truth: Option<Truth>) {
+        let Some(truth) = truth else { return };
         let mut table = toml::Table::new();
         table.insert("best".to_string(), Value::Boolean(truth.best));
         table.insert("least".to_string(), Value::Float(truth.least));
         table.insert("most".to_string(), Value::Float(truth.most));
         self.put("truth", Value::Table(table));
-        Ok(())
     }
 }

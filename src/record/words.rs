@@ -1,40 +1,35 @@
 //! The words that stand in a record for kinds, outcomes and the roles of texts.
 
-use super::{EntryKind, Grade, Outcome, Phase, Provenance, TextRole};
+use super::for_now::ANSWERS;
+use super::{EntryKind, ForNow, Grade, Outcome, Phase, Provenance, TextRole};
 use crate::quantity::Verdict;
 
-/// Every kind of entry with its word.
-const KINDS: [(&str, EntryKind); 19] = [
-    ("fact", EntryKind::Fact),
-    ("done", EntryKind::Done),
-    ("reading", EntryKind::Reading),
-    ("choice", EntryKind::Choice),
-    ("text", EntryKind::Text),
-    ("computed", EntryKind::Computed),
-    ("checked", EntryKind::Checked),
-    ("wait-begun", EntryKind::WaitBegun),
-    ("waited", EntryKind::Waited),
-    ("skipped", EntryKind::Skipped),
-    ("withdrawn", EntryKind::Withdrawn),
-    ("note", EntryKind::Note),
-    ("paused", EntryKind::Paused),
-    ("resumed", EntryKind::Resumed),
-    ("stopped", EntryKind::Stopped),
-    ("message", EntryKind::Message),
-    ("finding", EntryKind::Finding),
-    ("not-so", EntryKind::NotSo),
-    ("understood", EntryKind::Understood),
+/// Every kind of entry with its word and what it tells of.
+const KINDS: [(&str, EntryKind, &str); 19] = [
+    ("fact", EntryKind::Fact, "something true before the run: asked, or from the system file"),
+    ("done", EntryKind::Done, "a thing was done"),
+    ("reading", EntryKind::Reading, "a reading was taken"),
+    ("choice", EntryKind::Choice, "one of several words was chosen"),
+    ("text", EntryKind::Text, "a text was written"),
+    ("computed", EntryKind::Computed, "a value was computed"),
+    ("checked", EntryKind::Checked, "a check was made"),
+    ("wait-begun", EntryKind::WaitBegun, "a wait began"),
+    ("waited", EntryKind::Waited, "a wait ended"),
+    ("skipped", EntryKind::Skipped, "a step was left out, with a reason"),
+    ("withdrawn", EntryKind::Withdrawn, "an earlier answer was taken back"),
+    ("note", EntryKind::Note, "a remark"),
+    ("paused", EntryKind::Paused, "the run was left, to be gone on with later"),
+    ("resumed", EntryKind::Resumed, "the run was gone on with"),
+    ("stopped", EntryKind::Stopped, "the procedure stopped the work"),
+    ("message", EntryKind::Message, "the person was told something"),
+    ("finding", EntryKind::Finding, "a conclusion was drawn"),
+    ("not-so", EntryKind::NotSo, "the person said that it is not so, or does not happen"),
+    (
+        "understood",
+        EntryKind::Understood,
+        "a warning was read, and the word for that was typed; `warned` has the messages",
+    ),
 ];
-
-/// The member of a table whose word this is.
-fn named<T: Copy>(table: &[(&str, T)], word: &str) -> Option<T> {
-    table.iter().find(|(known, _)| *known == word).map(|(_, member)| *member)
-}
-
-/// The word of a member of a table that has every member.
-fn word_of<T: PartialEq>(table: &[(&'static str, T)], member: &T) -> &'static str {
-    table.iter().find(|(_, known)| known == member).map_or("", |(word, _)| word)
-}
 
 /// The words of a table, in their order.
 const fn words_of<T: Copy, const N: usize>(table: &[(&'static str, T); N]) -> [&'static str; N] {
@@ -47,26 +42,48 @@ const fn words_of<T: Copy, const N: usize>(table: &[(&'static str, T); N]) -> [&
     words
 }
 
+/// Lends an enum the words of its table.
+macro_rules! in_words {
+    ($($type:ident: $table:ident;)+) => {$(
+        impl $type {
+            /// The word that stands for it in a record, such as `wait-begun` for a kind of entry.
+            ///
+            /// ```
+            /// use tankhand::record::EntryKind;
+            /// assert_eq!(EntryKind::WaitBegun.word(), "wait-begun");
+            /// assert_eq!(EntryKind::named("wait-begun"), Some(EntryKind::WaitBegun));
+            /// ```
+            pub fn word(self) -> &'static str {
+                $table.iter().find(|(_, each, ..)| *each == self).map_or("", |(word, ..)| *word)
+            }
+
+            /// What that word stands for; `None` when this version knows nothing of that name.
+            pub fn named(word: &str) -> Option<$type> {
+                $table.iter().find(|(known, ..)| *known == word).map(|(_, each, ..)| *each)
+            }
+
+            /// Each, in the order of the documentation.
+            pub fn all() -> impl Iterator<Item = $type> {
+                $table.iter().map(|(_, each, ..)| *each)
+            }
+        }
+    )+};
+}
+
+in_words! {
+    EntryKind: KINDS;
+    Grade: GRADES;
+    Phase: PHASES;
+    Provenance: PROVENANCES;
+    TextRole: ROLES;
+    Outcome: OUTCOMES;
+    ForNow: ANSWERS;
+}
+
 impl EntryKind {
-    /// The word that stands for it in a record, such as `wait-begun`.
-    ///
-    /// ```
-    /// use tankhand::record::EntryKind;
-    /// assert_eq!(EntryKind::WaitBegun.word(), "wait-begun");
-    /// assert_eq!(EntryKind::named("wait-begun"), Some(EntryKind::WaitBegun));
-    /// ```
-    pub fn word(self) -> &'static str {
-        word_of(&KINDS, &self)
-    }
-
-    /// The kind that word stands for; `None` when this version knows none.
-    pub fn named(word: &str) -> Option<EntryKind> {
-        named(&KINDS, word)
-    }
-
-    /// Every kind, in the order of the documentation.
-    pub fn all() -> impl Iterator<Item = EntryKind> {
-        KINDS.iter().map(|(_, kind)| *kind)
+    /// What it tells of.
+    pub fn means(self) -> &'static str {
+        KINDS.iter().find(|(_, kind, _)| *kind == self).map_or("", |(.., means)| *means)
     }
 }
 
@@ -82,41 +99,12 @@ pub const GRADES: [(&str, Grade); 5] = [
 /// The words of the grades of findings, the worst last.
 pub const GRADE_WORDS: [&str; 5] = words_of(&GRADES);
 
-impl Grade {
-    /// `good`, `note`, `attention`, `act` or `stop`.
-    pub fn word(self) -> &'static str {
-        word_of(&GRADES, &self)
-    }
-
-    /// The grade that word stands for.
-    pub fn named(word: &str) -> Option<Grade> {
-        named(&GRADES, word)
-    }
-}
-
 /// The words of the phases of the work, in their order.
 pub const PHASE_WORDS: [&str; 4] = words_of(&PHASES);
 
 /// Every phase with its word.
 pub const PHASES: [(&str, Phase); 4] =
     [("before", Phase::Before), ("found", Phase::Found), ("done", Phase::Done), ("left", Phase::Left)];
-
-impl Phase {
-    /// `before`, `found`, `done` or `left`.
-    pub fn word(self) -> &'static str {
-        word_of(&PHASES, &self)
-    }
-
-    /// Every phase, in their order.
-    pub fn all() -> impl Iterator<Item = Phase> {
-        PHASES.iter().map(|(_, phase)| *phase)
-    }
-
-    /// The phase that word stands for.
-    pub fn named(word: &str) -> Option<Phase> {
-        named(&PHASES, word)
-    }
-}
 
 /// Every provenance with its word.
 const PROVENANCES: [(&str, Provenance); 5] = [
@@ -127,66 +115,25 @@ const PROVENANCES: [(&str, Provenance); 5] = [
     ("assumed", Provenance::Assumed),
 ];
 
-impl Provenance {
-    /// `measured`, `chosen`, `told`, `recalled` or `assumed`.
-    pub fn word(self) -> &'static str {
-        word_of(&PROVENANCES, &self)
-    }
-
-    /// Every provenance, the most trusted first.
-    pub fn all() -> impl Iterator<Item = Provenance> {
-        PROVENANCES.iter().map(|(_, provenance)| *provenance)
-    }
-
-    /// The provenance that word stands for.
-    pub fn named(word: &str) -> Option<Provenance> {
-        named(&PROVENANCES, word)
-    }
-}
+/// Every role of a text with its word.
+const ROLES: [(&str, TextRole); 5] = [
+    ("procedure", TextRole::Procedure),
+    ("own-procedure", TextRole::OwnProcedure),
+    ("part", TextRole::Part),
+    ("own-part", TextRole::OwnPart),
+    ("system", TextRole::System),
+];
 
 impl TextRole {
-    /// Every role.
-    pub(crate) const ALL: [TextRole; 5] =
-        [TextRole::Procedure, TextRole::OwnProcedure, TextRole::Part, TextRole::OwnPart, TextRole::System];
-
     /// Whether it is the procedure that was performed, whosoever.
     pub(crate) fn is_procedure(self) -> bool {
         matches!(self, TextRole::Procedure | TextRole::OwnProcedure)
     }
-
-    /// `procedure`, `own-procedure`, `part`, `own-part` or `system`.
-    pub fn word(self) -> &'static str {
-        match self {
-            TextRole::Procedure => "procedure",
-            TextRole::OwnProcedure => "own-procedure",
-            TextRole::Part => "part",
-            TextRole::OwnPart => "own-part",
-            TextRole::System => "system",
-        }
-    }
-
-    /// The role that word stands for.
-    pub fn named(word: &str) -> Option<TextRole> {
-        TextRole::ALL.into_iter().find(|role| role.word() == word)
-    }
 }
 
-impl Outcome {
-    /// `completed`, `failed` or `unfinished`.
-    pub fn word(self) -> &'static str {
-        match self {
-            Outcome::Completed => "completed",
-            Outcome::Failed => "failed",
-            Outcome::Unfinished => "unfinished",
-        }
-    }
-
-    /// The outcome that word stands for.
-    pub fn named(word: &str) -> Option<Outcome> {
-        let all = [Outcome::Completed, Outcome::Failed, Outcome::Unfinished];
-        all.into_iter().find(|outcome| outcome.word() == word)
-    }
-}
+/// Every outcome with its word.
+const OUTCOMES: [(&str, Outcome); 3] =
+    [("completed", Outcome::Completed), ("failed", Outcome::Failed), ("unfinished", Outcome::Unfinished)];
 
 /// The verdict that word stands for.
 pub(super) fn verdict(word: &str) -> Option<Verdict> {

@@ -216,8 +216,8 @@ fn expressions() -> Page {
     page.text(
         "38 psi +- 1 psi (or 38 psi ± 1 psi) stands for any value within the limits, all equally likely (JCGM \
          100:2008, 4.3.7: standard uncertainty 1 psi / √3). +- binds tighter than * and /, looser than a minus \
-         sign before a number. Each +- is a source of doubt of its own, the same one however often it is worked \
-         out; what B itself rests on is not doubted further.",
+         sign before a number. Each +- is a source of uncertainty of its own, the same one however often it is worked \
+         out; what B itself rests on is not made less certain.",
     );
     page.text(
         "Values carry the uncertainty of their gauges; tankhand guide uncertainty tells what that rests on. when, until and if go by the best estimate; \
@@ -232,7 +232,7 @@ fn expressions() -> Page {
     );
     page.text(
         "The limits shown with a value are twice its standard uncertainty (JCGM 100:2008, 6.2), and more where few \
-         readings tell it: about 95 % where several sources share the doubt. Where one +- makes up nearly all of it they reach 1.15 times as far as \
+         readings tell it: about 95 % where several sources share the uncertainty. Where one +- makes up nearly all of it they reach 1.15 times as far as \
          that +-, which is wider than need be: 95 % lie within 0.95 times it. `?` and calc --explain say so.",
     );
     page

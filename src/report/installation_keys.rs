@@ -32,7 +32,7 @@ const BESIDE: &[(&str, &str)] = &[
     ("pump.flow", "plan"),
     ("layout.check_valve", "records"),
     ("tank.plate_photo", "records"),
-    ("tank.charge", "plan"),
+    ("tank.precharge", "plan"),
 ];
 
 const HEAD: &[&str] = &["Key", "Takes", "What it is", "Without it", "Used by"];

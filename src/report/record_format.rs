@@ -2,7 +2,7 @@
 //! programming language, to read and to verify one.
 
 use super::{Page, Row};
-use crate::record::{ENTRY_KEYS, FormatKey, HEAD_KEYS, KIND_MEANINGS, RESULT_KEYS, TEXT_KEYS};
+use crate::record::{ENTRY_KEYS, EntryKind, FormatKey, HEAD_KEYS, RESULT_KEYS, TEXT_KEYS};
 
 /// A program that reads and verifies a record, run by a test.
 const PROGRAM: &str = include_str!("../../tests/record/read_record.py");
@@ -39,7 +39,7 @@ pub fn record_format_page() -> Page {
     page.headed_table("The head", HEAD, rows(HEAD_KEYS));
     page.headed_table("[[text]]: a file the run was made with", HEAD, rows(TEXT_KEYS));
     page.headed_table("[[entry]]: a thing that happened", HEAD, rows(ENTRY_KEYS));
-    let kinds = KIND_MEANINGS.iter().map(|(word, means)| Row::new([*word, *means])).collect();
+    let kinds = EntryKind::all().map(|kind| Row::new([kind.word(), kind.means()])).collect();
     page.headed_table("Kinds of entries", &["Kind", "Tells that"], kinds);
     page.headed_table("[result]: the end", HEAD, rows(RESULT_KEYS));
     counting(&mut page);

@@ -132,7 +132,7 @@ pub static PATHS: &[PathEntry] = &[
     measured("tank.volume", Volume, ["1 gal", "500 gal"], "whole volume, from the plate"),
     measured("tank.limit", Pressure, ["40 psi", "300 psi"], "highest pressure the plate allows"),
     measured("tank.height", Length, ["-100 ft", "100 ft"], "how much higher than the switch it stands"),
-    measured("tank.charge", Pressure, ["0 psi", "150 psi"], "precharge as last set"),
+    measured("tank.precharge", Pressure, ["0 psi", "150 psi"], "precharge as last set"),
 ];
 
 impl PathEntry {

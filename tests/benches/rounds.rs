@@ -22,8 +22,11 @@ use tankhand::record::{Contents, Entry, EntryKind, Recorder, Storage, TextRole};
 use tankhand::source::SourceText;
 use tankhand::system::System;
 
+#[path = "../support/performance.rs"]
+mod performance;
 mod ratios;
 
+use performance::perform;
 use ratios::Ratios;
 
 const ROUNDS: usize = 200;
@@ -286,7 +289,7 @@ fn amended_yearly(folder: &Path) -> PathBuf {
     let mut home = Household::at_random(3);
     home.suit(&procedure);
     let setting = setting("yearly", procedure, home.system().unwrap());
-    let done = Owner::new(home, Mistakes::default(), 3).perform(setting.clone(), start()).unwrap();
+    let done = perform(&mut Owner::new(home, Mistakes::default(), 3), setting.clone(), start()).unwrap();
     let mut play = Play::of(setting, &folder.join("yearly"));
     play.run = play.run.without_advice();
     let effective: Vec<&Entry> =
@@ -330,7 +333,9 @@ fn backs() {
         let mut home = Household::at_random(3);
         home.suit(&procedure);
         let setting = setting(&name, procedure, home.system().unwrap());
-        let Ok(done) = Owner::new(home, Mistakes::default(), 3).perform(setting, start()) else { continue };
+        let Ok(done) = perform(&mut Owner::new(home, Mistakes::default(), 3), setting, start()) else {
+            continue;
+        };
         let last = done.entries.last().unwrap().at;
         let answers = done.run.answered_so_far().count();
         let times = (0..15).map(|_| {

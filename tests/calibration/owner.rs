@@ -104,7 +104,7 @@ impl Owner {
     }
 
     fn checked(&self, text: &str) -> CheckedExpr {
-        check(&Arc::new(parse(text).unwrap()), self, None).unwrap()
+        check(&Arc::new(parse(text).unwrap()), self, None, None).unwrap()
     }
 
     /// Works a value out and keeps it.

@@ -224,7 +224,8 @@ fn every_formula_is_tried() {
         let text = std::fs::read_to_string(file).unwrap();
         for rest in text.split("\npub fn ").skip(1) {
             let Some((name, _)) = rest.split_once("<S: Scalar>") else { continue };
-            if name.contains('(') {
+            // A step has no slope by which it could pass an uncertainty on.
+            if name.contains('(') || name == "least_run_time" {
                 continue;
             }
             let tried = own_names.iter().find(|(known, _)| *known == name).map_or(name, |(_, own)| *own);

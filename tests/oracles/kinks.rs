@@ -33,7 +33,7 @@ impl Known {
     }
 
     fn checked(&self, text: &str) -> CheckedExpr {
-        check(&Arc::new(parse(text).unwrap()), self, None).unwrap()
+        check(&Arc::new(parse(text).unwrap()), self, None, None).unwrap()
     }
 
     fn work_out(&mut self, name: &str, text: &str) {

@@ -4,12 +4,13 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use tankhand::app::Library;
-use tankhand::owner::{DEFECTS, Danger, Defect, Household, Mistakes, Owner, Performance, defect};
+use tankhand::owner::{DEFECTS, Danger, Defect, Household, Mistakes, Owner, defect};
 use tankhand::quantity::PSI;
 use tankhand::record::{Entry, ForNow, Grade};
 
 use crate::contradiction::contradictions;
 use crate::named::Named;
+use crate::performance::Performance;
 use crate::played::{Case, load_all, names};
 
 /// Procedures that read tank, switch and line, and the faults among which they are to choose.

@@ -1,8 +1,10 @@
 //! What a run says last, held against the state line it shows and against the installation: an owner who
 //! does exactly what each step says must find all three alike.
 
-use tankhand::owner::{Owner, Performance};
+use tankhand::owner::Owner;
 use tankhand::record::EntryKind;
+
+use crate::performance::Performance;
 
 /// What somebody is told to do as the work ends, and how the state line must stand then.
 const INSTRUCTED: &[(&[&str], &str)] = &[

@@ -4,12 +4,13 @@
 use std::fmt::Write as _;
 
 use tankhand::app::Library;
-use tankhand::owner::{Household, Mistakes, Owner, Performance};
+use tankhand::owner::{Household, Mistakes, Owner};
 use tankhand::physics::diagnosis::CauseId;
 use tankhand::record::{Entry, ForNow, Grade};
 
 use crate::confusion::GOOD_NAMES;
 use crate::golden::in_project;
+use crate::performance::{Performance, perform};
 use crate::played::{begin, load_all, setting};
 
 const PSI: f64 = 6_894.757_293_168_361;
@@ -54,7 +55,7 @@ fn answered(name: &str, gap: f64, owners: std::ops::Range<u64>) -> Answers {
             tank.precharge = home.site.switch.cut_in - gap * PSI;
         }
         let setting = setting(name, procedure, &home);
-        let done = Owner::new(home, Mistakes::default(), seed).perform(setting, begin()).unwrap();
+        let done = perform(&mut Owner::new(home, Mistakes::default(), seed), setting, begin()).unwrap();
         told.answers[answer(&done)] += 1;
         told.good += usize::from(done.run.grade() == Some(Grade::Good));
     }

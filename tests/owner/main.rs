@@ -2,6 +2,8 @@
 
 #[path = "../support/golden.rs"]
 mod golden;
+#[path = "../support/performance.rs"]
+mod performance;
 
 mod confusion;
 mod contradiction;
@@ -17,7 +19,7 @@ mod washing;
 use std::sync::LazyLock;
 
 use confusion::{PLAIN, Word, played, words};
-use played::{Case, load_all};
+use played::{Case, everyday, load_all};
 use tankhand::app::Library;
 use tankhand::engine::Run;
 use tankhand::owner::{Defect, KINDS, Mistakes};
@@ -101,7 +103,7 @@ fn one_seed_gives_one_performance() {
     let (name, procedure) = all.iter().find(|(name, _)| name == "flush").unwrap();
     let faults = [tankhand::owner::defect("nipple-plugged").unwrap()];
     let perform = || {
-        Case { name, procedure, faults: &faults, seed: 7, mistakes: Mistakes::everyday(7), otherwise: |_| {} }
+        Case { name, procedure, faults: &faults, seed: 7, mistakes: everyday(7), otherwise: |_| {} }
             .perform()
             .0
             .unwrap()

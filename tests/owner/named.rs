@@ -1,10 +1,12 @@
 //! Which causes a run's diagnoses named, held against what was so.
 
-use tankhand::owner::{Defect, Household, Performance};
+use tankhand::owner::{Defect, Household};
 use tankhand::physics::diagnosis::CauseId::{self, *};
 use tankhand::physics::diagnosis::{CAUSES, Group, NEXT_TESTS, Weight};
 use tankhand::quantity::PSI;
 use tankhand::record::{Entry, EntryKind};
+
+use crate::performance::Performance;
 
 /// What each fault is called by a diagnosis; faults that none can name have no row.
 const CAUSES_OF: &[(&str, &[CauseId])] = &[

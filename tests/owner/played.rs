@@ -2,12 +2,17 @@
 
 use std::sync::Arc;
 
+use rand_core::{Rng, SeedableRng};
+use rand_pcg::Pcg64Mcg;
+
 use tankhand::app::Library;
 use tankhand::clock::Moment;
 use tankhand::engine::{EarlierAnswers, Setting};
-use tankhand::owner::{Defect, Household, Mistakes, Owner, Performance, Standstill};
+use tankhand::owner::{Defect, Household, Mistakes, Owner};
 use tankhand::procedure::Procedure;
 use tankhand::quantity::Units;
+
+use crate::performance::{Performance, Standstill, perform};
 
 /// Every shipped procedure, with its name.
 pub fn load_all(library: &Library) -> Vec<(String, Arc<Procedure>)> {
@@ -43,7 +48,29 @@ impl Case<'_> {
         self.faults.iter().for_each(|fault| fault.apply(&mut home));
         let setting = setting(self.name, self.procedure, &home);
         let mut owner = Owner::new(home, self.mistakes, self.seed);
-        (owner.perform(setting, begin()), owner)
+        (perform(&mut owner, setting, begin()), owner)
+    }
+}
+
+/// Everyday mistakes, as often as they are made: judgement.
+pub fn everyday(seed: u64) -> Mistakes {
+    let seed = (seed ^ 0x6d69_7374).wrapping_mul(0x9e37_79b9_7f4a_7c15) ^ 0x6f77_6e65;
+    let mut random = Pcg64Mcg::seed_from_u64(seed);
+    // Neighboring seeds begin alike: let them part.
+    random.next_u64();
+    let mut happens = |percent: f64| {
+        let even = (random.next_u64() >> 11) as f64 / (1u64 << 53) as f64;
+        even < percent / 100.0
+    };
+    Mistakes {
+        misread_air: happens(2.5),
+        misread_line: happens(1.0),
+        miscounted_bucket: happens(3.0),
+        label_for_cut_in: happens(1.5),
+        no_stop_unreported: happens(5.0),
+        read_over_water: happens(2.0),
+        wrong_breaker: happens(3.0),
+        house_believed_shut: happens(2.0),
     }
 }
 

@@ -4,16 +4,16 @@
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
-use tankhand::owner::{Defect, Household, Mistakes};
+use tankhand::owner::{Defect, Household};
 use tankhand::record::Grade;
 
 use crate::confusion::{Law, PLAIN, Word, claims, played, wrongs};
 use crate::golden::in_project;
 use crate::named::{Named, best_test};
-use crate::played::names;
+use crate::played::{everyday, names};
 
 /// Everyday mistakes.
-const EVERYDAY: Law = Law { mistakes: Mistakes::everyday, otherwise: |_| {} };
+const EVERYDAY: Law = Law { mistakes: everyday, otherwise: |_| {} };
 /// Laws that are otherwise than the diagnosis takes them to be.
 const WRONG_LAWS: [(&str, Law); 4] = [
     ("gauges 1.7 times as far off", Law { otherwise: |home| worse_gauges(home, 1.7), ..PLAIN }),

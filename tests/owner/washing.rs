@@ -3,11 +3,12 @@
 use std::sync::Arc;
 
 use tankhand::app::Library;
-use tankhand::owner::{Household, Mistakes, Owner, Performance};
+use tankhand::owner::{Household, Mistakes, Owner};
 use tankhand::physics::plant::TankSite;
 use tankhand::procedure::Procedure;
 use tankhand::quantity::GALLON;
 
+use crate::performance::{Performance, perform};
 use crate::played::setting;
 
 /// Sediment that is there at the beginning, m³.
@@ -25,7 +26,8 @@ fn flushed(procedure: &Arc<Procedure>, drain_at_tank: bool, several: bool) -> (P
     }
     let setting = setting("flush", procedure, &home);
     let mut owner = Owner::new(home, Mistakes::default(), 5);
-    let done = owner.perform(setting, tankhand::clock::Moment::parse("2031-04-05T09:00:00-05:00").unwrap());
+    let done =
+        perform(&mut owner, setting, tankhand::clock::Moment::parse("2031-04-05T09:00:00-05:00").unwrap());
     (done.unwrap(), owner)
 }
 

@@ -1,6 +1,6 @@
 //! The pump's run time and starts.
 
-use tankhand::physics::{run_time, starts_per_hour, volume_needed, water_for_run};
+use tankhand::physics::{least_run_time, run_time, starts_per_hour, volume_needed, water_for_run};
 
 use super::{GALLON, GPM, PSI, close};
 
@@ -15,6 +15,17 @@ fn starts_an_hour_follow_from_run_time() {
         close(water_for_run(flow, minutes * 60.0).unwrap(), water, 1e-12, "water");
         close(starts_per_hour(water, flow).unwrap(), starts, 1e-9, &format!("{minutes} min"));
         close(run_time(water, flow).unwrap(), minutes * 60.0, 1e-9, "run time");
+    }
+}
+
+/// 15 starts an hour up to 3/4 hp and 7.5 above (Water Systems Council's tank standard, scope, seen) are runs of 1 and 2 min.
+#[test]
+fn least_run_times_are_those_of_the_starts_allowed() {
+    // 1/3 and 3/4 hp, 560 W as a metric plate has the latter, 1 and 5 hp.
+    for (watts, starts) in [(248.6, 15.0), (559.27, 15.0), (560.0, 15.0), (745.7, 7.5), (3728.5, 7.5)] {
+        let flow = 7.0 * GPM;
+        let water = water_for_run(flow, least_run_time(watts).unwrap()).unwrap();
+        close(starts_per_hour(water, flow).unwrap(), starts, 1e-9, "starts");
     }
 }
 

@@ -3,10 +3,7 @@
 use std::collections::BTreeSet;
 
 use tankhand::clock::BootTime;
-use tankhand::record::{
-    ENTRY_KEYS, EntryKind, FormatKey, HEAD_KEYS, Header, KIND_MEANINGS, Mended, Practiced, RESULT_KEYS,
-    TEXT_KEYS,
-};
+use tankhand::record::{ENTRY_KEYS, FormatKey, HEAD_KEYS, Header, Mended, Practiced, RESULT_KEYS, TEXT_KEYS};
 use tankhand::report::{columns_page, record_format_page};
 
 use crate::golden::holds;
@@ -92,12 +89,6 @@ fn keys_stand_in_the_order_told() {
         let places: Vec<usize> = block.lines().filter_map(|line| order(line.split_once(" = ")?.0)).collect();
         assert!(places.is_sorted(), "{block}");
     }
-}
-
-#[test]
-fn every_kind_is_told_of() {
-    let words: Vec<&str> = EntryKind::all().map(EntryKind::word).collect();
-    assert_eq!(KIND_MEANINGS.map(|(word, _)| word).to_vec(), words);
 }
 
 /// `FORMAT.md` is made from the program's own tables.

@@ -68,7 +68,12 @@ static CASES: &[Case] = &[
         &[("relief_setting", "75 psi"), ("tank_limit", UNKNOWN)],
         "can't tell",
     ),
-    case("parts/watch-cycle", "below_ceiling", &[("cut_out", "60 psi"), ("ceiling", UNKNOWN)], "can't tell"),
+    case(
+        "parts/watch-cycle",
+        "below_pressure_limit",
+        &[("cut_out", "60 psi"), ("pressure_limit", UNKNOWN)],
+        "can't tell",
+    ),
     case("parts/watch-cycle", "below_code", &[("cut_out", "85 psi")], "fail"),
     case("parts/add-air", "air_allowed", &[("air_now", "80 psi"), ("tank_limit", "75 psi")], "fail"),
     case(
@@ -83,7 +88,7 @@ static CASES: &[Case] = &[
     case("parts/hold-test", "nothing_feeds", &[("hold_loss", "0 psi - 4 psi")], "fail"),
     case("parts/hold-test", "nothing_feeds", &[("hold_loss", "1 psi - 0 psi")], "pass"),
     case("set-switch", "want_code", &[("want_out", "85 psi")], "fail"),
-    case("set-switch", "want_allowed", &[("want_out", "72 psi"), ("old_ceiling", "75 psi")], "fail"),
+    case("set-switch", "want_allowed", &[("want_out", "72 psi"), ("old_pressure_limit", "75 psi")], "fail"),
 ];
 
 /// The check of that name in a file, those in loops too.

@@ -184,7 +184,7 @@ ask = \"What does the gauge show?\"
 
     impl Face for Leaver {
         fn show(&mut self, block: &Block) -> io::Result<()> {
-            if let Block::Aside(text) | Block::Text(text) | Block::Refusal(text) = block {
+            if let Block::Aside(text) | Block::Text(text) | Block::Warning(_, text) = block {
                 self.told.push(text.clone());
             }
             Ok(())

@@ -26,7 +26,7 @@ enum KeptWhen {
 
 /// What is measured, where a system file has it, and when it goes there.
 const MEASURED: [(&str, &str, KeptWhen); 3] = [
-    ("precharge", "tank.charge", KeptWhen::Measured),
+    ("precharge", "tank.precharge", KeptWhen::Measured),
     ("cut_in", "switch.cut_in", KeptWhen::Changed(TURNED)),
     ("cut_out", "switch.cut_out", KeptWhen::Changed(TURNED)),
 ];

@@ -7,16 +7,14 @@ use super::recalled::{Measured, MeasuredValue};
 use crate::app::unseen::unseen;
 use crate::app::{Failure, Home};
 use crate::lang::Value;
-use crate::physics::PumpDuty;
-use crate::physics::plan::{Design, GaugeUncertainty, PlanPump, PlanTank, RUN_TIMES, Site};
+use crate::physics::plan::{Design, GaugeUncertainty, PlanPump, PlanTank, Site};
+use crate::physics::{PumpDuty, RUN_TIMES, least_run_time};
 use crate::quantity::{CONFIDENCE, Measure, PSI, Uncertain, Units};
 use crate::report::{BasisKind, BasisOf, PlanBasis};
 use crate::system::System;
 
 /// Where gauges are looked at for their error: in the middle of what a house has; Pa.
 const MIDDLE: f64 = 50.0 * PSI;
-/// Where motors begin to be large; W.
-const ONE_HP: f64 = 746.0;
 
 /// What is known.
 pub(super) struct Facts {
@@ -110,7 +108,7 @@ impl Facts {
                 self.note(BasisOf::PlateLimit, Some(&name), None, BasisKind::NotKnown);
             }
             let precharge =
-                self.precharge_of(&name, measured.at(&tank.id, "precharge"), amount("tank.charge"));
+                self.precharge_of(&name, measured.at(&tank.id, "precharge"), amount("tank.precharge"));
             let above = above.unwrap_or_else(|| Uncertain::exact(0.0));
             self.tanks.push(PlanTank { name, volume, above, limit, precharge });
         }
@@ -200,7 +198,7 @@ impl Facts {
         if let Some(typed) = reader.number("--run-time", call.run_time.as_deref(), Measure::Duration) {
             self.run_time = typed;
         } else if let Some(power) = in_file(system, "pump.power") {
-            self.run_time = RUN_TIMES[usize::from(power > ONE_HP)];
+            self.run_time = least_run_time(power).unwrap_or(RUN_TIMES[1]);
         } else {
             self.note(BasisOf::Power, None, None, BasisKind::Assumed);
         }

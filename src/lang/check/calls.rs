@@ -30,12 +30,8 @@ impl Checker<'_> {
         }
         let Some(function) = self.scope.function(name) else {
             let remedy = did_you_mean(name, &self.scope.function_names());
-            return self.fault(Problem::new(
-                "unknown-function",
-                place,
-                format!("there is no function `{name}`"),
-                remedy,
-            ));
+            let message = format!("there is no function `{name}`");
+            return self.fault(Problem::new("unknown-function", place, message, remedy));
         };
         self.right_number(function, arguments.len(), span)?;
         let mut bound = CallKinds::default();
@@ -50,12 +46,7 @@ impl Checker<'_> {
             parts.push(self.argument(argument, sort, &place, &mut bound));
         }
         let parts: Vec<TypedNode> = parts.into_iter().collect::<Option<_>>()?;
-        Some(Found {
-            part: TypedNode::Call(function, parts),
-            ty: result(function.gives, &bound),
-            loose: None,
-            span,
-        })
+        Some(Found::of(TypedNode::Call(function, parts), result(function.gives, &bound), span))
     }
 
     /// `series(a, b, …)`: several values of one kind, as a run would give them.
@@ -63,11 +54,7 @@ impl Checker<'_> {
         let mut all = Vec::with_capacity(arguments.len());
         let mut kind: Option<Kind> = None;
         for argument in arguments {
-            let expected = match &kind {
-                Some(Kind::Measure(measure)) => Some(*measure),
-                _ => None,
-            };
-            let found = self.one(argument, expected)?;
+            let found = self.one(argument, kind.as_ref().and_then(Kind::measure))?;
             let joined = match (&kind, found.ty.kind()) {
                 (None, one) => one.clone(),
                 (Some(Kind::OneOf(a)), Kind::OneOf(b)) => {
@@ -83,12 +70,7 @@ impl Checker<'_> {
             let message = "a series needs at least one value";
             return self.fault(Problem::new("wrong-number", span, message, "write series(36 psi, 38 psi)"));
         };
-        Some(Found {
-            part: TypedNode::Series(all),
-            ty: Type::Series(kind, Collapse::Last),
-            loose: None,
-            span,
-        })
+        Some(Found::of(TypedNode::Series(all), Type::Series(kind, Collapse::Last), span))
     }
 
     fn right_number(&mut self, function: &'static Function, given: usize, span: Span) -> Option<()> {
@@ -101,12 +83,13 @@ impl Checker<'_> {
         } else {
             format!("{} to {}", function.required, counted(most, "value"))
         };
-        self.fault(Problem::new(
-            "wrong-number",
-            span,
-            format!("{} takes {expected}, and {given} stand here", function.name),
-            format!("write {}", function.signature()),
-        ))
+        let name = function.name;
+        let remedy = match function.parameters {
+            [only] if only.sort.is_series() => format!("write {name}(series(36 psi, 38 psi))"),
+            _ => format!("write {}", function.signature()),
+        };
+        let message = format!("{name} takes {expected}, and {given} stand here");
+        self.fault(Problem::new("wrong-number", span, message, remedy))
     }
 
     fn argument(
@@ -125,12 +108,8 @@ impl Checker<'_> {
             Sort::Confidence => {
                 let part = self.measured(argument, Measure::Number, place)?;
                 if !matches!(part, TypedNode::Amount(_, confidence) if CONFIDENCES.contains(&confidence)) {
-                    return self.fault(Problem::new(
-                        "no-confidence",
-                        argument.span,
-                        NO_CONFIDENCE,
-                        "write 95 %, or leave it off",
-                    ));
+                    let remedy = "write 95 %, or leave it off";
+                    return self.fault(Problem::new("no-confidence", argument.span, NO_CONFIDENCE, remedy));
                 }
                 Some(part)
             }
@@ -172,10 +151,8 @@ impl Checker<'_> {
             }
             Some(measure) => {
                 let message = format!("a difference is wanted as {place}, and this is {}", measure.phrase());
-                self.fault(
-                    Problem::new("wrong-kind", found.span, message, "subtract two of them first")
-                        .label(format!("this is {}", found.ty)),
-                )
+                let problem = Problem::new("wrong-kind", found.span, message, "subtract two of them first");
+                self.fault(problem.label(format!("this is {}", found.ty)))
             }
             None => {
                 let message =
@@ -195,12 +172,9 @@ impl Checker<'_> {
         let found = self.infer(argument, None)?;
         let Type::Series(kind, _) = &found.ty else {
             let message = format!("a series of answers is wanted as {place}, and this is {}", found.ty);
-            return self.fault(Problem::new(
-                "not-a-series",
-                found.span,
-                message,
-                "name a step inside `repeat` or `each`, or one with `times`",
-            ));
+            let remedy =
+                "name a step with `times` or one inside `repeat` or `each`, or write series(36 psi, 38 psi)";
+            return self.fault(Problem::new("not-a-series", found.span, message, remedy));
         };
         let right = match (sort, kind) {
             (Sort::SeriesOf(measure), Kind::Measure(found)) => *found == measure,
@@ -210,12 +184,8 @@ impl Checker<'_> {
         };
         if !right {
             let message = format!("{} is wanted as {place}, and this is {}", sort.shown(), found.ty);
-            return self.fault(Problem::new(
-                "wrong-kind",
-                found.span,
-                message,
-                "name a step that reads the right kind",
-            ));
+            let remedy = "name a step that reads the right kind";
+            return self.fault(Problem::new("wrong-kind", found.span, message, remedy));
         }
         if let Kind::Measure(measure) = kind {
             bound.measure = Some(*measure);

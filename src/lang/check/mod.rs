@@ -35,20 +35,9 @@ pub struct CheckedExpr {
     ty: Type,
     expr: Arc<Expr>,
     origin: Option<Arc<Quoted>>,
-    /// Whether a `+-` stands in it.
-    limits: bool,
 }
 
 impl CheckedExpr {
-    /// The same, knowing the string it stands in.
-    pub fn standing_in(mut self, origin: &Arc<Quoted>) -> CheckedExpr {
-        self.origin = Some(origin.clone());
-        if self.limits {
-            self.part.each_limit(&mut |within| within.identify(Some(origin)));
-        }
-        self
-    }
-
     /// Where a span of the expression stands in a file, when it came from one.
     pub fn place(&self, inner: Span) -> Option<(&SourceText, Span)> {
         self.origin.as_ref().map(|quoted| (&quoted.source, quoted.place(inner)))
@@ -90,6 +79,10 @@ struct Found {
 }
 
 impl Found {
+    fn of(part: TypedNode, ty: Type, span: Span) -> Found {
+        Found { part, ty, loose: None, span }
+    }
+
     fn measure(&self) -> Option<Measure> {
         match self.ty {
             Type::One(Kind::Measure(measure)) => Some(measure),
@@ -110,7 +103,7 @@ impl Found {
     }
 }
 
-/// Checks `expr`; with `wanted`, also that its value is of that kind.
+/// Checks `expr`; with `expected`, also that its value is of that kind. `origin` is the string it stands in, if any.
 ///
 /// # Errors
 /// Every problem found.
@@ -118,12 +111,10 @@ pub fn check(
     expr: &Arc<Expr>,
     scope: &dyn Scope,
     expected: Option<&Kind>,
+    origin: Option<&Arc<Quoted>>,
 ) -> Result<CheckedExpr, Vec<Problem>> {
-    let mut checker = Checker { scope, problems: Vec::new(), limits: false };
-    let measure = match expected {
-        Some(Kind::Measure(measure)) => Some(*measure),
-        _ => None,
-    };
+    let mut checker = Checker { scope, problems: Vec::new(), origin };
+    let measure = expected.and_then(Kind::measure);
     let found = match expected {
         Some(kind) => {
             let one = checker.one(expr, measure);
@@ -132,13 +123,9 @@ pub fn check(
         None => checker.infer(expr, measure),
     };
     match found {
-        Some(found) if checker.problems.is_empty() => Ok(CheckedExpr {
-            part: found.part,
-            ty: found.ty,
-            expr: expr.clone(),
-            origin: None,
-            limits: checker.limits,
-        }),
+        Some(found) if checker.problems.is_empty() => {
+            Ok(CheckedExpr { part: found.part, ty: found.ty, expr: expr.clone(), origin: origin.cloned() })
+        }
         _ => Err(checker.problems),
     }
 }
@@ -146,8 +133,7 @@ pub fn check(
 struct Checker<'a> {
     scope: &'a dyn Scope,
     problems: Vec<Problem>,
-    /// Whether a `+-` was met.
-    limits: bool,
+    origin: Option<&'a Arc<Quoted>>,
 }
 
 impl Checker<'_> {
@@ -173,7 +159,7 @@ impl Checker<'_> {
     /// The type of a part; `wanted` only helps literals to choose between point and difference.
     fn infer(&mut self, expr: &Expr, expected: Option<Measure>) -> Option<Found> {
         let span = expr.span;
-        let found = |part, ty| Some(Found { part, ty, loose: None, span });
+        let found = |part, ty| Some(Found::of(part, ty, span));
         match &expr.node {
             Node::Number(number, unit) => {
                 let literal = literal(*number, *unit, span);
@@ -208,12 +194,9 @@ impl Checker<'_> {
         let mut found = self.infer(expr, expected)?;
         let Type::Series(kind, how) = &found.ty else { return Some(found) };
         if *how == Collapse::No {
-            return self.fault(Problem::new(
-                "series",
-                expr.span,
-                "this is one answer for each tank, and one value is wanted here",
-                "say which is meant: last(…), min(…), max(…), mean(…) or sum(…)",
-            ));
+            let message = "this is one answer for each tank, and one value is wanted here";
+            let remedy = "say which is meant: last(…), min(…), max(…), mean(…) or sum(…)";
+            return self.fault(Problem::new("series", expr.span, message, remedy));
         }
         found.part = TypedNode::One(Box::new(found.part), *how);
         found.ty = Type::One(kind.clone());
@@ -235,17 +218,13 @@ impl Checker<'_> {
         } else {
             crate::words::did_you_mean(name, &names)
         };
-        self.fault(Problem::new(
-            "unknown-name",
-            span,
-            format!("nothing named `{name}` stands before this place"),
-            remedy,
-        ))
+        let message = format!("nothing named `{name}` stands before this place");
+        self.fault(Problem::new("unknown-name", span, message, remedy))
     }
 
     fn name(&mut self, name: &str, span: Span) -> Option<Found> {
         let (name, ty) = self.must_exist(name, span)?;
-        Some(Found { part: TypedNode::Name(name), ty, loose: None, span })
+        Some(Found::of(TypedNode::Name(name), ty, span))
     }
 
     /// Fits `found` to a kind, or says that it is another.

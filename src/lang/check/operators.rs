@@ -25,14 +25,13 @@ impl Checker<'_> {
         }
         match found.measure() {
             Some(measure) if measure.change().is_none() => {
-                Some(Found { part: TypedNode::Minus(Box::new(found.part)), ty: found.ty, loose: None, span })
+                Some(Found::of(TypedNode::Minus(Box::new(found.part)), found.ty, span))
             }
-            _ => self.fault(Problem::new(
-                "wrong-kind",
-                span,
-                format!("{} cannot be turned negative", found.ty),
-                "subtract two of them, or change the sign of a difference",
-            )),
+            _ => {
+                let message = format!("{} cannot be turned negative", found.ty);
+                let remedy = "subtract two of them, or change the sign of a difference";
+                self.fault(Problem::new("wrong-kind", span, message, remedy))
+            }
         }
     }
 
@@ -43,7 +42,7 @@ impl Checker<'_> {
         expected: Option<Measure>,
         span: Span,
     ) -> Option<Found> {
-        let yes_no = |part| Some(Found { part, ty: Type::One(Kind::YesNo), loose: None, span });
+        let yes_no = |part| Some(Found::of(part, Type::One(Kind::YesNo), span));
         match operator {
             Binary::And | Binary::Or => {
                 let (a, b) = (self.yes_no(a), self.yes_no(b));
@@ -85,12 +84,8 @@ impl Checker<'_> {
             let problem = self.sides(do_not_go_together(operator, sign, &a, &b), &a, &b);
             return self.fault(problem);
         };
-        Some(Found {
-            part: TypedNode::Arithmetic(operator, measure, Box::new(a.part), Box::new(b.part)),
-            ty: Type::measure(measure),
-            loose: None,
-            span,
-        })
+        let part = TypedNode::Arithmetic(operator, measure, Box::new(a.part), Box::new(b.part));
+        Some(Found::of(part, Type::measure(measure), span))
     }
 
     fn compare(&mut self, comparison: Comparison, sign: Span, a: Found, b: Found) -> Option<TypedNode> {
@@ -142,15 +137,10 @@ impl Checker<'_> {
         }
         let (literal, known) = if matches!(a.part, TypedNode::Word(_)) { (a, others) } else { (b, some) };
         let word = literal.ty.kind().to_string().trim_start_matches("one of ").replace('\'', "");
-        self.fault(
-            Problem::new(
-                "unknown-word",
-                literal.span,
-                format!("'{word}' is never the answer here"),
-                crate::words::did_you_mean(&word, known),
-            )
-            .label("not one of the words"),
-        )
+        let message = format!("'{word}' is never the answer here");
+        let remedy = crate::words::did_you_mean(&word, known);
+        let problem = Problem::new("unknown-word", literal.span, message, remedy);
+        self.fault(problem.label("not one of the words"))
     }
 
     pub(super) fn conditional(
@@ -165,13 +155,13 @@ impl Checker<'_> {
         let (condition, yes, no) = (condition?, yes?, no?);
         let (yes, no, ty) = self.joined(yes, no, ("one branch gives", "the other"), span)?;
         let part = TypedNode::If(Box::new(condition), Box::new(yes.part), Box::new(no.part));
-        Some(Found { part, ty, loose: None, span })
+        Some(Found::of(part, ty, span))
     }
 
     /// `a otherwise b`: both of one kind.
     fn otherwise(&mut self, a: Found, b: Found, span: Span) -> Option<Found> {
         let (a, b, ty) = self.joined(a, b, ("what may not be known is", "what stands in for it is"), span)?;
-        Some(Found { part: TypedNode::Otherwise(Box::new(a.part), Box::new(b.part)), ty, loose: None, span })
+        Some(Found::of(TypedNode::Otherwise(Box::new(a.part), Box::new(b.part)), ty, span))
     }
 
     /// Two values of which one will stand: made one kind, or told apart with the words given.

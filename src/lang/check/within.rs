@@ -1,4 +1,12 @@
-//! `a +- b`: which limits fit which values.
+//! `a +- b`: a value known to lie within limits, each occurrence a source of uncertainty of its own; which limits
+//! fit which values.
+//!
+//! Nothing more is known than the limits, so the distribution is rectangular and the standard
+//! uncertainty is the limit by √3 (JCGM 100:2008, 4.3.7). The source's identity is made from its
+//! place in the file, so that working the expression out twice gives the same value, and the
+//! same place is one source in every round of a loop.
+
+use std::sync::Arc;
 
 use super::{Checker, Found};
 use crate::lang::part::{TypedNode, Within};
@@ -33,24 +41,13 @@ impl Checker<'_> {
         let limit = self.must_be(limit, &Kind::Measure(limit_of), &"the limit either way")?;
         if matches!(limit.part, TypedNode::Amount(_, number) if number < 0.0) {
             let message = "a limit either way is not below zero";
-            return self.fault(Problem::new(
-                "negative-limit",
-                limit.span,
-                message,
-                "write it without the minus",
-            ));
+            let remedy = "write it without the minus";
+            return self.fault(Problem::new("negative-limit", limit.span, message, remedy));
         }
-        let written = format!("{a} {} {b}", crate::lang::Binary::Within.sign());
-        let mut within = Within {
-            source: SourceId::Limit(0),
-            at: sign.start,
-            written: written.into(),
-            estimate: estimate.part,
-            limit: limit.part,
-            relative,
-        };
-        within.identify(None);
-        self.limits = true;
+        let written: Arc<str> = format!("{a} {} {b}", crate::lang::Binary::Within.sign()).into();
+        let (name, start) = self.origin.map_or(("", 0), |quoted| (quoted.source.name(), quoted.span.start));
+        let source = SourceId::limit_at((name, start, sign.start, &written));
+        let within = Within { source, written, estimate: estimate.part, limit: limit.part, relative };
         Some(Found { part: TypedNode::Within(Box::new(within)), span, ..estimate })
     }
 
@@ -61,9 +58,8 @@ impl Checker<'_> {
         }
         let message = format!("only a number or measured value has limits, and this is {}", found.ty);
         let label = format!("this is {}", found.ty);
-        self.fault(
-            Problem::new("wrong-kind", found.span, message, "put `+-` behind a measured value").label(label),
-        )
+        let remedy = "put `+-` behind a measured value";
+        self.fault(Problem::new("wrong-kind", found.span, message, remedy).label(label))
     }
 }
 

@@ -196,7 +196,7 @@ mod tests {
     use super::*;
     use crate::physics::plan::{GaugeUncertainty, Goal, GoalOf, PlanPump, PlanTank};
     use crate::physics::{PumpDuty, drawdown};
-    use crate::quantity::GALLON;
+    use crate::quantity::{GALLON, GPM};
 
     /// One tank of 44 gal at 40/60 with 38 psi, which gives 11.35 gal.
     fn design() -> Design {
@@ -221,7 +221,7 @@ mod tests {
     #[test]
     fn a_flow_timed_at_another_pressure_leaves_open_what_it_could_turn() {
         use Verdict::{Fail, Pass, Unsure};
-        let gallon_a_minute = GALLON / 60.0;
+        let gallon_a_minute = GPM;
         // 11.35 gal in 85.1 s and in 97.3 s.
         for (pressure, assumed, short, long) in [
             (60.0, Some(AssumedFlow::Low), Fail, Unsure),

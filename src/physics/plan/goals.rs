@@ -64,7 +64,7 @@ mod tests {
     use super::*;
     use crate::physics::PumpDuty;
     use crate::physics::plan::{Design, PlanOutlet, PlanPump, PlanTank};
-    use crate::quantity::{GALLON, PSI};
+    use crate::quantity::{GALLON, GPM, PSI};
 
     /// What is exactly as it is asked for is reached, whichever way it counts; what is a ten-millionth short is not.
     #[test]
@@ -77,7 +77,7 @@ mod tests {
             limit: None,
             precharge: Some(37.0 * PSI),
         };
-        let duty = PumpDuty { pressure: exact(50.0 * PSI), flow: exact(7.3 * GALLON / 60.0) };
+        let duty = PumpDuty { pressure: exact(50.0 * PSI), flow: exact(7.3 * GPM) };
         let bath = PlanOutlet { name: "bath".to_string(), above: exact(4.27), pipe: None, least: None };
         let site = Site {
             gap: 2.0 * PSI,

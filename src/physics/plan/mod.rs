@@ -27,9 +27,6 @@ pub const LIMIT_MARGIN: f64 = 5.0 * PSI;
 /// The most a house should have without a pressure reducer: UPC 608.2, IRC P2903.3.1; Pa.
 pub const HOUSE_LIMIT: f64 = 80.0 * PSI;
 
-/// The least run times by common practice: of motors up to 1 hp (some say 3/4), and of larger ones; s.
-pub const RUN_TIMES: [f64; 2] = [60.0, 120.0];
-
 /// How many starts of the switch a run watches; a plan takes them to be alike.
 const STARTS_WATCHED: usize = 3;
 

@@ -140,7 +140,7 @@ mod tests {
     use super::*;
     use crate::physics::PumpDuty;
     use crate::physics::plan::{GaugeUncertainty, GoalOf, PlanOutlet, PlanPump};
-    use crate::quantity::{GALLON, PSI};
+    use crate::quantity::{GALLON, GPM, PSI};
     use proptest::prelude::*;
 
     fn sold(gallons: f64, price: Option<f64>) -> SoldTank {
@@ -150,7 +150,7 @@ mod tests {
 
     /// A place with a pump of 8 gal/min and a bath 14 ft up.
     fn site(relief: f64) -> Site {
-        let flow = Uncertain::exact(8.0 * GALLON / 60.0);
+        let flow = Uncertain::exact(8.0 * GPM);
         let duty = PumpDuty { pressure: Uncertain::exact(50.0 * PSI), flow };
         let bath =
             PlanOutlet { name: "bath".to_string(), above: Uncertain::exact(4.27), pipe: None, least: None };

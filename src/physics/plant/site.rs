@@ -1,6 +1,6 @@
 //! What a simulated well system is made of.
 
-use crate::quantity::{GALLON, PSI};
+use crate::quantity::{GALLON, GPM, PSI};
 
 /// A well system as it stands before anything is done to it. Units: SI, pressures above the local air.
 #[derive(Clone, Debug, PartialEq)]
@@ -153,7 +153,7 @@ impl Default for PlantSite {
             spare: None,
             pump: PumpSite {
                 shutoff: 85.0 * PSI,
-                free_flow: 15.5 * GALLON / 60.0,
+                free_flow: 15.5 * GPM,
                 works: true,
                 primed: true,
                 runs_back: false,

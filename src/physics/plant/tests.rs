@@ -4,7 +4,7 @@ use proptest::prelude::*;
 
 use super::{Bladder, LINE_COMPLIANCE, Leaks, PinResult, Plant, PlantSite, PressureValve, TankSite, Until};
 use crate::physics::{drawdown, water_held};
-use crate::quantity::{GALLON, PSI};
+use crate::quantity::{GALLON, GPM, PSI};
 
 /// One tank, whose water stands nowhere higher than the switch, and a house that is shut.
 fn site(tank: TankSite) -> PlantSite {
@@ -175,7 +175,7 @@ fn a_jet_pump_without_its_water_turns_and_brings_none_until_it_is_filled() {
 #[test]
 fn a_constant_pressure_valve_holds_its_pressure_while_water_is_drawn_and_fills_slowly_after() {
     let mut site = site(TankSite::default());
-    let least = GALLON / 60.0;
+    let least = GPM;
     site.pump.valve = Some(PressureValve { holds: 50.0 * PSI, least });
     let mut plant = Plant::new(site, 1);
     plant.set_drain(0.3);

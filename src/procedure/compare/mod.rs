@@ -45,8 +45,7 @@ pub struct Difference {
 /// assert_eq!(found.others[0].says, "`air_found`: times 3 → 5");
 /// ```
 pub fn compare(own: &SourceText) -> Option<FileComparison> {
-    let made = twin(own.name()).filter(|made| made.text != own.text())?;
-    let (ours, theirs) = (Outline::of(own)?, Outline::of(&made.source())?);
+    let (made, [ours, theirs]) = outlines(own)?;
     let mut found = FileComparison { shipped: made.name, ..FileComparison::default() };
     found.same((&ours.head, &theirs.head));
     found.matched(&ours.states, &theirs.states, "state");
@@ -60,13 +59,15 @@ pub fn compare(own: &SourceText) -> Option<FileComparison> {
     Some(found)
 }
 
+/// The shipped file of a file's name that has another text, with the outlines of both.
+fn outlines(own: &SourceText) -> Option<(&'static Shipped, [Outline; 2])> {
+    let made = twin(own.name()).filter(|made| made.text != own.text())?;
+    Some((made, [Outline::of(own)?, Outline::of(&made.source())?]))
+}
+
 /// The words that a file adds to the choices of the shipped one, each with the id of its step.
 pub(super) fn new_words(own: &SourceText) -> Vec<(String, Vec<String>)> {
-    let outlines = || {
-        let made = twin(own.name()).filter(|made| made.text != own.text())?;
-        Some((Outline::of(own)?, Outline::of(&made.source())?))
-    };
-    let Some((ours, theirs)) = outlines() else { return Vec::new() };
+    let Some((_, [ours, theirs])) = outlines(own) else { return Vec::new() };
     let added = |item: &OutlineItem| {
         let made = theirs.steps.iter().find(|made| made.name == item.name && made.has("choose"))?;
         let before = made.list("choose");

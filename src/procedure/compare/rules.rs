@@ -110,8 +110,8 @@ pub(super) fn duties(steps: &[OutlineItem]) -> Vec<String> {
 pub(super) fn is_wording(key: &str) -> bool {
     const WORDING: &[&str] = &[
         "do", "see", "ask", "repeated", "why", "how", "say", "tell", "pass", "fail", "unsure", "says",
-        "next", "stop", "title", "label", "purpose", "means", "stands", "undone", "time", "bring", "not_so",
-        "never", "conclude",
+        "next", "stop", "title", "label", "paper", "purpose", "means", "stands", "undone", "time", "bring",
+        "not_so", "never", "conclude",
     ];
     WORDING.contains(&key)
 }

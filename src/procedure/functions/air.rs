@@ -4,7 +4,7 @@ use super::helpers::{
     CUT_IN, CUT_OUT, ELEVATION, FLOW, FROM, Lent, PRECHARGE, TO, VOLUME, amount_of, amounts, lent, numbers,
     takes,
 };
-use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
+use crate::lang::{Function, Parameter, Unknown, Value, Work};
 use crate::physics::{self, OutOfRange};
 use crate::quantity::Measure::*;
 use crate::quantity::Uncertain;
@@ -18,29 +18,25 @@ const FAST_CYCLE: &[Parameter] = &[VOLUME, PRECHARGE, CUT_IN, CUT_OUT, ELEVATION
 const FAST: &str = "The truth lies between this and drawdown(…). An exponent of 1 means slow, 1.4 (where none is given) that no heat passes.";
 
 pub(super) static FUNCTIONS: &[Function] = &[
-    Function {
+    lent(Lent {
         name: "fast_fill",
         parameters: FAST_CYCLE,
         required: 4,
-        gives: Sort::Is(Volume),
         explanation: &physics::FAST_FILL,
         help: FAST,
         example: ("fast_fill(44 gal, 38 psi, 40 psi, 60 psi)", "8.4597 gal"),
-        partial: true,
-        work: Work::Values(|given| fast(given, physics::fast_fill)),
-    },
-    Function {
+        gives: (Volume, Work::Values(|given| fast(given, physics::fast_fill))),
+    }),
+    lent(Lent {
         name: "fast_draw",
         parameters: FAST_CYCLE,
         required: 4,
-        gives: Sort::Is(Volume),
         explanation: &physics::FAST_DRAW,
         help: FAST,
         example: ("fast_draw(44 gal, 38 psi, 40 psi, 60 psi)", "7.739 gal"),
-        partial: true,
-        work: Work::Values(|given| fast(given, physics::fast_draw)),
-    },
-    Function {
+        gives: (Volume, Work::Values(|given| fast(given, physics::fast_draw))),
+    }),
+    lent(Lent {
         name: "air_temperature_after",
         parameters: &[
             takes("temperature", Temperature),
@@ -50,18 +46,19 @@ pub(super) static FUNCTIONS: &[Function] = &[
             EXPONENT,
         ],
         required: 3,
-        gives: Sort::Is(Temperature),
         explanation: &physics::AIR_TEMPERATURE_AFTER,
         help: "A drawdown measured before it has cooled reads up to a quarter low.",
         example: ("air_temperature_after(59 degF, 40 psi, 60 psi)", "107.3 °F"),
-        partial: true,
-        work: Work::Values(|given| {
-            let [temperature, before, after, elevation] = amounts(given);
-            let exponent = exponent(given, 4);
-            let cooled = physics::air_temperature_after(temperature, before, after, elevation, exponent);
-            amount_of(Temperature, cooled)
-        }),
-    },
+        gives: (
+            Temperature,
+            Work::Values(|given| {
+                let [temperature, before, after, elevation] = amounts(given);
+                let exponent = exponent(given, 4);
+                let cooled = physics::air_temperature_after(temperature, before, after, elevation, exponent);
+                amount_of(Temperature, cooled)
+            }),
+        ),
+    }),
     lent(Lent {
         name: "compressor_time",
         parameters: &[VOLUME, FROM, TO, FLOW, ELEVATION],

@@ -63,7 +63,7 @@ macro_rules! numbers {
 }
 pub(super) use numbers;
 
-/// A function that lends a formula of numbers, which refuses what is out of its range: what [`Function`] says of it.
+/// A function that gives a value of one measure, and refuses what is out of its range: what [`Function`] says of it.
 pub(super) struct Lent {
     pub name: &'static str,
     pub parameters: &'static [Parameter],

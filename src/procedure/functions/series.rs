@@ -1,6 +1,6 @@
 //! Several answers to one question: rounds of a loop, repeated readings, tanks.
 
-use super::helpers::{measure_of, refused, takes, takes_sort};
+use super::helpers::{Lent, lent, measure_of, refused, takes, takes_sort};
 use crate::lang::{Collapse, Function, Parameter, Sort, Unknown, Value, Work};
 use crate::physics::{self, Stabilization};
 use crate::quantity::Measure::*;
@@ -42,7 +42,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
             range: "",
             source: "definition",
         },
-        help: "count(jar) is the number of dumps so far.",
+        help: "count(jar) is the number of rounds so far.",
         example: ("count(series('dirty', 'clear'))", "2"),
         partial: false,
         work: Work::Values(|given| Ok(Value::exact(Count, items(&given[0]).len() as f64))),
@@ -139,22 +139,20 @@ pub(super) static FUNCTIONS: &[Function] = &[
             }))
         }),
     },
-    Function {
+    lent(Lent {
         name: "flushes_to_go",
         parameters: &[takes_sort("series", Sort::SeriesOf(Concentration)), takes("floor", Concentration)],
         required: 2,
-        gives: Sort::Is(Number),
         explanation: &Formula {
-            sentence: "How many more dumps until the settled solids are down to the floor.",
-            formula: "ln y = a + b i by least squares; (ln floor - a) / b, less the dumps made",
+            sentence: "How many more rounds until the settled solids are down to the floor.",
+            formula: "ln y = a + b i by least squares; (ln floor - a) / b, less the rounds made",
             range: "",
             source: "least squares (textbook); uncertainty: JCGM 100:2008, 5.1 and H.3",
         },
         help: "A decay fitted to the logarithms of the readings; it needs three above zero that fall.",
         example: ("flushes_to_go(series(8 mL/L, 4 mL/L, 2 mL/L), 0.25 mL/L)", "3"),
-        partial: true,
-        work: Work::Values(|given| to_go(&given[0], &given[1])),
-    },
+        gives: (Number, Work::Values(|given| to_go(&given[0], &given[1]))),
+    }),
 ];
 
 fn none() -> Unknown {

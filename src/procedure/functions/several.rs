@@ -1,6 +1,6 @@
 //! Several tanks on one line.
 
-use super::helpers::{CUT_IN, CUT_OUT, ELEVATION, amounts, refused, takes_sort};
+use super::helpers::{CUT_IN, CUT_OUT, ELEVATION, Lent, amounts, lent, refused, takes_sort};
 use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
 use crate::physics::{self, Shares, TankAtHeight};
 use crate::quantity::Measure::*;
@@ -13,11 +13,10 @@ const HEIGHTS: Parameter = takes_sort("heights", Sort::SeriesOf(Length));
 const TANKS: &[Parameter] = &[VOLUMES, PRECHARGES, HEIGHTS, CUT_IN, CUT_OUT, ELEVATION];
 
 pub(super) static FUNCTIONS: &[Function] = &[
-    Function {
+    lent(Lent {
         name: "drawdown_of_all",
         parameters: TANKS,
         required: 5,
-        gives: Sort::Is(Volume),
         explanation: &Formula {
             sentence: "The water that several tanks on one line give together.",
             formula: "the sum of drawdown(…) of each, at its own height",
@@ -29,14 +28,15 @@ pub(super) static FUNCTIONS: &[Function] = &[
             "drawdown_of_all(series(44 gal, 20 gal), series(38 psi, 38 psi), series(0 ft, 0 ft), 40 psi, 60 psi)",
             "16.51 gal",
         ),
-        partial: true,
-        work: Work::Values(|given| shares(given).map(|shares| Value::Amount(Volume, shares.total))),
-    },
-    Function {
+        gives: (
+            Volume,
+            Work::Values(|given| shares(given).map(|shares| Value::Amount(Volume, shares.total))),
+        ),
+    }),
+    lent(Lent {
         name: "dead_gap_of_all",
         parameters: TANKS,
         required: 5,
-        gives: Sort::Is(PressureChange),
         explanation: &Formula {
             sentence: "How far the pressure at the switch falls away, every tank empty, before the pump starts.",
             formula: "the lowest precharge, brought to the height of the switch, less the cut-in; at least nothing",
@@ -48,11 +48,11 @@ pub(super) static FUNCTIONS: &[Function] = &[
             "dead_gap_of_all(series(44 gal, 20 gal), series(45 psi, 43 psi), series(0 ft, 0 ft), 40 psi, 60 psi)",
             "3 psi",
         ),
-        partial: true,
-        work: Work::Values(|given| {
-            shares(given).map(|shares| Value::Amount(PressureChange, shares.dead_gap))
-        }),
-    },
+        gives: (
+            PressureChange,
+            Work::Values(|given| shares(given).map(|shares| Value::Amount(PressureChange, shares.dead_gap))),
+        ),
+    }),
 ];
 
 fn shares(given: &[Value]) -> Result<Shares<Uncertain>, Unknown> {

@@ -49,14 +49,13 @@ const TURNS: [&str; 17] = [
 ];
 
 const LEARNED: &str = "Points measured before the first adjustment and after each; turns clockwise above zero. Turn only with the power off and proven.";
-const NEXT_TURNS: &str = "In quarters, clockwise above zero, at most two before measuring again; never so that the cut-out may pass the ceiling: the lowest of plate, relief valve and what the pump can build. Without worths a turn counts as 2.5 psi. Power off and proven first; a new cut-in needs a new charge.";
+const NEXT_TURNS: &str = "In quarters, clockwise above zero, at most two before measuring again; never so that the cut-out may pass the limit: the lowest of plate, relief valve and what the pump can build. Without worths a turn counts as 2.5 psi. Power off and proven first; a new cut-in needs a new precharge.";
 
 pub(super) static FUNCTIONS: &[Function] = &[
-    Function {
+    lent(Lent {
         name: "pressure_per_range_turn",
         parameters: &[CUT_INS, CUT_OUTS, RANGE_TURNS, DIFFERENTIAL_TURNS],
         required: 4,
-        gives: Sort::Is(PressureChange),
         explanation: &Formula {
             sentence: "What a turn of the range adjuster is worth, from what adjusting brought.",
             formula: "cut_in = start + worth × turns, cut_out = stop + worth × turns + worth' × turns'; least squares with 2.5 psi (u 0.5 psi) beforehand",
@@ -68,16 +67,17 @@ pub(super) static FUNCTIONS: &[Function] = &[
             "pressure_per_range_turn(series(30 psi, 36 psi), series(50 psi, 56 psi), series(2), series(0))",
             "2.9 psi",
         ),
-        partial: true,
-        work: Work::Values(|given| {
-            learned(given).map(|(adjusters, made_from)| worth(adjusters.range, (made_from, "range")))
-        }),
-    },
-    Function {
+        gives: (
+            PressureChange,
+            Work::Values(|given| {
+                learned(given).map(|(adjusters, made_from)| worth(adjusters.range, (made_from, "range")))
+            }),
+        ),
+    }),
+    lent(Lent {
         name: "pressure_per_differential_turn",
         parameters: &[CUT_INS, CUT_OUTS, RANGE_TURNS, DIFFERENTIAL_TURNS],
         required: 4,
-        gives: Sort::Is(PressureChange),
         explanation: &Formula {
             sentence: "What a turn of the differential adjuster is worth, from what adjusting brought.",
             formula: "cut_in = start + worth × turns, cut_out = stop + worth × turns + worth' × turns'; least squares with 2.5 psi (u 0.5 psi) beforehand",
@@ -89,17 +89,18 @@ pub(super) static FUNCTIONS: &[Function] = &[
             "pressure_per_differential_turn(series(30 psi, 36 psi), series(50 psi, 56 psi), series(2), series(0))",
             "2.5 psi",
         ),
-        partial: true,
-        work: Work::Values(|given| {
-            let (adjusters, made_from) = learned(given)?;
-            Ok(worth(adjusters.differential, (made_from, "differential")))
-        }),
-    },
-    Function {
+        gives: (
+            PressureChange,
+            Work::Values(|given| {
+                let (adjusters, made_from) = learned(given)?;
+                Ok(worth(adjusters.differential, (made_from, "differential")))
+            }),
+        ),
+    }),
+    lent(Lent {
         name: "next_range_turns",
         parameters: NEXT,
         required: 5,
-        gives: Sort::Is(Number),
         explanation: &Formula {
             sentence: "The turns of the range adjuster to make next.",
             formula: "(target_cut_in - cut_in) / range_worth, held back",
@@ -108,14 +109,12 @@ pub(super) static FUNCTIONS: &[Function] = &[
         },
         help: NEXT_TURNS,
         example: ("next_range_turns(30 psi, 50 psi, 33 psi, 56 psi, 75 psi)", "1.25"),
-        partial: true,
-        work: Work::Values(|given| next(given).map(|next| Value::exact(Number, next.range))),
-    },
-    Function {
+        gives: (Number, Work::Values(|given| next(given).map(|next| Value::exact(Number, next.range)))),
+    }),
+    lent(Lent {
         name: "next_differential_turns",
         parameters: NEXT,
         required: 5,
-        gives: Sort::Is(Number),
         explanation: &Formula {
             sentence: "The turns of the differential adjuster to make next.",
             formula: "(wanted difference - difference) / differential_worth, held back",
@@ -124,9 +123,11 @@ pub(super) static FUNCTIONS: &[Function] = &[
         },
         help: NEXT_TURNS,
         example: ("next_differential_turns(30 psi, 50 psi, 33 psi, 56 psi, 75 psi)", "1.25"),
-        partial: true,
-        work: Work::Values(|given| next(given).map(|next| Value::exact(Number, next.differential))),
-    },
+        gives: (
+            Number,
+            Work::Values(|given| next(given).map(|next| Value::exact(Number, next.differential))),
+        ),
+    }),
     Function {
         name: "turns_in_words",
         parameters: &[takes("turns", Number)],
@@ -151,8 +152,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
         name: "cut_out_limit",
         parameters: &[takes("plate", Pressure), takes("relief", Pressure), takes("pump", Pressure)],
         required: 3,
-        explanation: &physics::CUT_OUT_CEILING,
-        help: "pump is the highest pressure it can build with all taps shut. Keep well below the ceiling, and by local code.",
+        explanation: &physics::CUT_OUT_LIMIT,
+        help: "pump is the highest pressure it can build with all taps shut. Keep well below the limit, and by local code.",
         example: ("cut_out_limit(100 psi, 75 psi, 85 psi)", "75 psi"),
         gives: numbers!(Pressure, |plate, relief, pump| physics::cut_out_limit(&PressureLimits {
             plate,

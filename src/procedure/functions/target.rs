@@ -24,8 +24,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
         name: "precharge_target",
         parameters: DEMANDS,
         required: 4,
-        explanation: &physics::CHARGE_TARGET,
-        help: "The lowest of cut-in less gap; the precharge that reaches the cut-in at the warmest temperature; and the lower of that and the cut-in, less the doubt. The doubt is how far charge less cut-in may be off, as uncertainty_between(found, cut_in) tells: a reading with the same air gauge stands in for the one to come. Left off, the gauges count as exact. A gap of 2 psi is common practice; Water Systems Council, Pressure Tanks (2007).",
+        explanation: &physics::PRECHARGE_TARGET,
+        help: "The lowest of cut-in less gap; the precharge that reaches the cut-in at the warmest temperature; and the lower of that and the cut-in, less the uncertainty: how far precharge less cut-in may be off, as uncertainty_between(found, cut_in) tells: a reading with the same air gauge stands in for the one to come. Left off, the gauges count as exact. A gap of 2 psi is common practice; Water Systems Council, Pressure Tanks (2007).",
         example: ("precharge_target(40 psi, 60 degF, 75 degF, 2 psi, 0 ft, 3 psi)", "35.466 psi"),
         gives: numbers!(Pressure, |cut_in, set_at, warmest, gap, elevation, uncertainty| {
             target([cut_in, set_at, warmest, gap, elevation, uncertainty]).map(|target| target.precharge)
@@ -35,21 +35,21 @@ pub(super) static FUNCTIONS: &[Function] = &[
         name: "precharge_reason",
         parameters: DEMANDS,
         required: 4,
-        gives: Sort::Words(&["gap", "warmth", "doubt"]),
+        gives: Sort::Words(&["gap", "warmth", "gauges"]),
         explanation: &Formula {
             sentence: "Which of the three reasons decides the precharge to set.",
             formula: "the reason whose precharge is lowest",
             range: "",
             source: "as precharge_target",
         },
-        help: "As precharge_target: 'gap' below the cut-in, 'warmth' of the warmest day, or 'doubt' of the gauges.",
-        example: ("precharge_reason(40 psi, 60 degF, 75 degF, 2 psi, 0 ft, 3 psi)", "doubt"),
+        help: "As precharge_target: 'gap' below the cut-in, 'warmth' of the warmest day, or the uncertainty of the 'gauges'.",
+        example: ("precharge_reason(40 psi, 60 degF, 75 degF, 2 psi, 0 ft, 3 psi)", "gauges"),
         partial: true,
         work: Work::Values(|given| {
             Ok(Value::text(match target(amounts(given)).map_err(refused)?.governs {
                 Governs::Gap => "gap",
                 Governs::Warmth => "warmth",
-                Governs::Uncertainty => "doubt",
+                Governs::Uncertainty => "gauges",
             }))
         }),
     },

@@ -6,18 +6,19 @@ use rustc_hash::FxHashSet;
 
 use super::conditions::{Guard, both};
 use super::hazards::shown;
-use super::names::SourcePlace;
 use super::prover::Prover;
 use super::states::StateChange;
-use super::words::{named, needs_state};
+use super::words::named;
 use crate::lang::Expr;
+use crate::procedure::model::flat;
+use crate::procedure::place::SourcePlace;
 use crate::procedure::step::{Course, Repeat, Step};
 
 impl Prover<'_> {
     /// The states that steps bring about or end, loops inside included.
     pub fn touched(&self, steps: &[Step]) -> FxHashSet<Arc<str>> {
         let mut states = FxHashSet::default();
-        for step in steps {
+        for step in flat(steps) {
             let needed = step.needs.iter().map(|(state, _)| state);
             let ends = matches!(step.course(), Course::Stop(_));
             let left = step.brings.iter().chain(&step.undoes).filter(|_| !ends);
@@ -26,15 +27,21 @@ impl Prover<'_> {
                 states.extend(self.procedure.hazards_of(state).iter().map(|hazard| shown(hazard).clone()));
             }
             states.extend(step.hazards.iter().map(|hazard| shown(hazard).clone()));
-            states.extend(self.touched(step.body()));
         }
         states
     }
 
-    /// The part that would bring a state about, where the file leaves it out.
-    pub fn left_out(&self, state: &Arc<str>) -> Option<StateChange> {
-        let left = self.procedure.left_out.iter().find(|left| left.states.contains(state))?;
-        Some(StateChange::LeftOut(left.part.clone()))
+    /// What leaves a state in doubt: that the part that would bring it about is left out, or what was done to it last.
+    pub fn past(&self, state: &Arc<str>) -> Option<StateChange> {
+        let left = self.procedure.left_out.iter().find(|left| left.states.contains(state));
+        let left = left.map(|left| StateChange::LeftOut(left.part.clone()));
+        left.or_else(|| self.states.get(state)?.past.clone())
+    }
+
+    /// Tells of a state that is needed and may not hold.
+    pub fn lacks(&mut self, state: &Arc<str>, place: &SourcePlace) {
+        let fault = self.needs_state(state, place);
+        self.fault(fault);
     }
 
     pub fn means(&self, state: &str) -> &str {
@@ -48,13 +55,8 @@ impl Prover<'_> {
             return;
         }
         for (state, span) in &step.needs {
-            let standing = self.states.get(state);
-            if !standing.is_some_and(|standing| standing.holds(&self.context, &self.conditions)) {
-                let left = self.left_out(state);
-                let past = left.as_ref().or(standing.and_then(|standing| standing.past.as_ref()));
-                let place = SourcePlace { source: step.source.clone(), span: *span };
-                let fault = needs_state(&place, (state, self.means(state)), past, &self.conditions);
-                self.fault(fault);
+            if !self.holds(state) {
+                self.lacks(state, &SourcePlace { source: step.source.clone(), span: *span });
             }
         }
     }
@@ -66,7 +68,7 @@ impl Prover<'_> {
         for state in &step.brings {
             self.states.bring(state, guard.clone(), &self.conditions);
             let when = (!guard.is_empty()).then(|| guard.clone());
-            let past = when.map(|when| StateChange::BroughtWhen(named(step), SourcePlace::of(step), when));
+            let past = when.map(|when| StateChange::BroughtWhen(named(step), step.place(), when));
             self.states.note(state, past);
         }
     }
@@ -109,7 +111,7 @@ impl Prover<'_> {
             for proof in &proofs {
                 self.states.bring(state, both(&guard, proof), &self.conditions);
             }
-            let past = StateChange::BroughtUnless(named(step), SourcePlace::of(step), unless);
+            let past = StateChange::BroughtUnless(named(step), step.place(), unless);
             self.states.note(state, Some(past));
         }
     }
@@ -120,7 +122,7 @@ impl Prover<'_> {
             for hazard in self.procedure.hazards_of(state) {
                 self.states.end(shown(hazard), guard, &self.conditions);
             }
-            self.states.note(state, Some(StateChange::Ended(named(step), SourcePlace::of(step))));
+            self.states.note(state, Some(StateChange::Ended(named(step), step.place())));
         }
     }
 }

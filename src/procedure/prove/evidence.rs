@@ -5,7 +5,7 @@
 //! here either makes work more careful, not less, or is the owner's own.
 
 use super::prover::Prover;
-use crate::lang::{Expr, Node};
+use crate::lang::Expr;
 use crate::procedure::shipped_states::bringers;
 use crate::procedure::step::{Course, Step};
 use crate::source::Fault;
@@ -46,7 +46,7 @@ static EVIDENCE: &[(&str, &[ShownBy])] = &[
     ("line_at_zero", &[Observes("resting_gauge"), Observes("line_pressure"), Seen]),
     ("gauges_proven", &[Observes("resting_gauge"), Observes("gauge_moves")]),
     ("bladder_tight", &[Observes("pin_test"), Observes("bubbles")]),
-    ("charge_set", &[Observes("precharge")]),
+    ("precharge_set", &[Observes("precharge")]),
     ("under_pressure", &[Observes("cut_out"), Observes("line_pressure"), Observes("pump_response"), Seen]),
     ("pumped_up", &[Observes("cut_out"), Observes("pump_response"), Seen]),
     ("new_tank_joined", &[Observes("tank_replaced")]),
@@ -127,20 +127,16 @@ impl Prover<'_> {
 
 /// Whether an expression looks at a name.
 fn speaks_of(expr: &Expr, name: &str) -> bool {
-    match &expr.node {
-        Node::Name(other) => other == name,
-        Node::Number(..) | Node::Word(_) | Node::YesNo(_) | Node::Known(..) => false,
-        Node::Minus(x) | Node::Not(x) => speaks_of(x, name),
-        Node::Binary(_, _, a, b) => speaks_of(a, name) || speaks_of(b, name),
-        Node::If(a, b, c) => [a, b, c].into_iter().any(|part| speaks_of(part, name)),
-        Node::Call(_, _, arguments) => arguments.iter().any(|part| speaks_of(part, name)),
-    }
+    let mut found = false;
+    expr.names(&mut |other, _| found |= other == name);
+    found
 }
 
 fn not_shown(step: &Step, (state, means): (&str, &str), ways: &[ShownBy]) -> Fault {
     let part = bringers(state);
     let instead = part.first().map_or(String::new(), |part| format!("; `use = \"{part}\"` does it"));
-    Fault::new("not-shown", &step.source, step.span, format!("nothing in this step shows `{state}`"))
+    step.place()
+        .fault("not-shown", format!("nothing in this step shows `{state}`"))
         .why(format!("It means: {means}. That a step says so does not make it so, and others rely on it."))
         .remedy(format!("let it be shown by {}{instead}", in_words(ways)))
 }

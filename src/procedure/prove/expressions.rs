@@ -58,35 +58,29 @@ impl Prover<'_> {
     }
 
     pub fn examined<'e>(&self, expr: &'e Expr) -> Examined<'e> {
-        let known = |name: &str| {
-            let condition = self.conditions.met_known(name, self.names.version(name));
-            condition.is_some_and(|condition| self.context.has(&[condition]))
-        };
-        examine(expr, &self.names, &self.context, &known)
+        examine(expr, &self.names, &self.context, &|name| self.is_known(name))
     }
 
     /// Whether a name was answered on every path to this place.
     pub fn is_answered(&self, name: &str) -> bool {
         let Some(named) = self.names.get(name) else { return true };
         let answered = matches!(&named.answered, Answered::When(guard) if self.context.has(guard));
-        let known = self.conditions.met_known(name, named.version);
-        answered || known.is_some_and(|known| self.context.has(&[known]))
+        answered || self.is_known(name)
+    }
+
+    /// Whether it is certain that a name has a value.
+    pub fn is_known(&self, name: &str) -> bool {
+        let known = self.conditions.met_known(name, self.names.version(name));
+        known.is_some_and(|known| self.context.has(&[known]))
     }
 
     /// Tells of a name that may not have been answered here, and must have been: a finding that rests on it must.
     pub fn rests_on(&mut self, name: &str, place: &Quoted) {
         let Some(named) = self.names.get(name).filter(|_| !self.is_answered(name)) else { return };
         let why = self.why_missing(name, named);
-        self.fault(
-            Fault::new(
-                "rests-on",
-                &place.source,
-                place.span,
-                format!("`{name}` may not have been answered here"),
-            )
-            .why(format!("{why} A finding rests on what was certainly tested."))
-            .remedy(format!("add `when = \"known({name})\"` to the finding, or take it out of `rests_on`")),
-        );
+        let fault = place.fault("rests-on", format!("`{name}` may not have been answered here"));
+        let remedy = format!("add `when = \"known({name})\"` to the finding, or take it out of `rests_on`");
+        self.fault(fault.why(format!("{why} A finding rests on what was certainly tested.")).remedy(remedy));
     }
 
     /// The conditions that hold when `expr` is `outcome`.

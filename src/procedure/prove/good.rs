@@ -2,26 +2,19 @@
 //!
 //! A worse one found before takes the good one away while the run goes on; one found after it could not.
 
-use super::names::SourcePlace;
 use super::prover::Prover;
 use crate::procedure::contract::Interface;
 use crate::procedure::model::flat;
-use crate::procedure::step::{Course, Step};
+use crate::procedure::place::SourcePlace;
+use crate::procedure::step::Step;
 use crate::record::Grade;
 use crate::source::Fault;
 
 /// How a step may weigh: as a good finding, or as one worse than a note.
 fn weighs(step: &Step) -> (bool, bool) {
-    match step.course() {
-        Course::Conclude(conclude) => (conclude.grade == Grade::Good, conclude.grade > Grade::Note),
-        Course::Diagnose(_) => (false, true),
-        Course::Ask(_)
-        | Course::Compute(_)
-        | Course::State(_)
-        | Course::Check(_)
-        | Course::Repeat(_)
-        | Course::Each(_)
-        | Course::Stop(_) => (false, false),
+    match step.course().concludes() {
+        Some(conclude) => (conclude.grade == Grade::Good, conclude.grade > Grade::Note),
+        None => (false, step.course().is_diagnosis()),
     }
 }
 
@@ -30,10 +23,10 @@ impl Prover<'_> {
     pub fn finding(&mut self, step: &Step) {
         let (good, worse) = weighs(step);
         if worse {
-            self.worse(&SourcePlace::of(step));
+            self.worse(&step.place());
         }
         if good {
-            self.good.push((SourcePlace::of(step), self.context.guard()));
+            self.good.push((step.place(), self.context.guard()));
         }
     }
 
@@ -60,7 +53,7 @@ impl Prover<'_> {
     pub fn findings_in_rounds(&mut self, step: &Step) {
         let of = |which: fn((bool, bool)) -> bool| flat(step.body()).find(move |inner| which(weighs(inner)));
         if let (Some(good), Some(worse)) = (of(|(good, _)| good), of(|(_, worse)| worse)) {
-            let fault = good_before(&SourcePlace::of(worse), &SourcePlace::of(good));
+            let fault = good_before(&worse.place(), &good.place());
             self.fault(fault);
         }
     }
@@ -74,7 +67,8 @@ impl Prover<'_> {
 
 fn good_before(worse: &SourcePlace, good: &SourcePlace) -> Fault {
     let message = "this may be found after something good was";
-    Fault::new("good-before-worse", &worse.source, worse.span, message)
+    worse
+        .fault("good-before-worse", message)
         .why(format!("The run would say good ({}), and then something worse.", good.shown()))
         .remedy("put the good finding last, with what it rests on in its `rests_on`")
         .cause(format!("good {}", good.shown()))

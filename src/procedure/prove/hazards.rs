@@ -6,11 +6,11 @@
 
 use std::sync::{Arc, LazyLock};
 
-use super::names::SourcePlace;
 use super::prover::Prover;
 use super::words::hazard_not_shown;
 use crate::procedure::contract::{Interface, Proven};
 use crate::procedure::hazards::{HAZARDS, Hazard};
+use crate::procedure::place::SourcePlace;
 use crate::procedure::step::Step;
 
 /// No id holds a space, so no state of a file can be meant.

@@ -5,8 +5,9 @@
 //! tells what is left of those held before, and a second one, from there, is the proof.
 //! A loop begins by forgetting the answers of its body.
 
-use super::names::{Answered, SourcePlace};
+use super::names::Answered;
 use super::prover::Prover;
+use crate::procedure::model::flat;
 use crate::procedure::shown::Use;
 use crate::procedure::step::{Each, Repeat, Step};
 
@@ -36,7 +37,7 @@ impl Prover<'_> {
             } else {
                 self.states.meet(before, &self.conditions);
             }
-            self.renew(&repeat.body, Some(&Answered::IfAnyRound(SourcePlace::of(step))));
+            self.renew(&repeat.body, Some(&Answered::IfAnyRound(step.place())));
             ends = false;
         }
         if !ends {
@@ -62,7 +63,7 @@ impl Prover<'_> {
     fn rounds(&mut self, body: &[Step], for_each_tank: bool) -> bool {
         self.begin_round(body, for_each_tank);
         let before = self.states.snapshot(self.touched(body).iter());
-        if undoes(body) {
+        if flat(body).any(|step| !step.undoes.is_empty()) {
             let mark = self.context.mark();
             self.quiet += 1;
             let ends = self.block(body);
@@ -95,13 +96,8 @@ impl Prover<'_> {
     }
 
     fn renew(&mut self, body: &[Step], answered: Option<&Answered>) {
-        for step in body {
-            step.names().for_each(|name| self.names.renew(&name, answered.cloned()));
-            self.renew(step.body(), answered);
+        for name in flat(body).flat_map(Step::names) {
+            self.names.renew(&name, answered.cloned());
         }
     }
-}
-
-fn undoes(steps: &[Step]) -> bool {
-    steps.iter().any(|step| !step.undoes.is_empty() || undoes(step.body()))
 }

@@ -6,27 +6,7 @@ use rustc_hash::{FxBuildHasher, FxHashMap};
 
 use super::conditions::Guard;
 use crate::procedure::no_value::NoValue;
-use crate::procedure::step::Step;
-use crate::source::{SourceText, Span};
-
-/// A place in a file, told only when a fault needs it.
-#[derive(Clone, Debug)]
-pub(super) struct SourcePlace {
-    pub source: SourceText,
-    pub span: Span,
-}
-
-impl SourcePlace {
-    /// `file:line`.
-    pub fn shown(&self) -> String {
-        format!("{}:{}", self.source.name(), self.source.place(self.span.start).line)
-    }
-
-    /// Where a step stands.
-    pub fn of(step: &Step) -> SourcePlace {
-        SourcePlace { source: step.source.clone(), span: step.span }
-    }
-}
+use crate::procedure::place::SourcePlace;
 
 /// Whether a name was answered.
 #[derive(Clone, Debug)]

@@ -10,14 +10,15 @@ use std::sync::Arc;
 use super::conditions::{Condition, Guard, both};
 use super::entered::Entered;
 use super::hazards::shown;
-use super::names::{Answered, NameFacts, SourcePlace};
+use super::names::{Answered, NameFacts};
 use super::prover::Prover;
 use super::states::StateChange;
-use super::words::{given_perhaps, gives_perhaps, needs_state, not_brought, not_undone, or_left_out};
+use super::words::{given_perhaps, gives_perhaps, or_left_out};
 use crate::lang::CheckedExpr;
 use crate::procedure::contract::{Certainty, Contract, Interface, Placed, Proven, Term};
 use crate::procedure::model::Procedure;
 use crate::procedure::no_value::NoValue;
+use crate::procedure::place::SourcePlace;
 use crate::source::{Fault, Span};
 
 /// Proves a part by itself; `place` is where its head stands, and whether a `repeat` stands around.
@@ -98,12 +99,7 @@ impl Prover<'_> {
         for contract in &interface.brings {
             let guard = self.guard_of(contract.when.as_ref());
             if !self.holds_given(&contract.state, &guard) {
-                let means = self.means(&contract.state);
-                let left = self.left_out(&contract.state);
-                let past = self.states.get(&contract.state).and_then(|standing| standing.past.as_ref());
-                let past = left.as_ref().or(past);
-                let fault =
-                    not_brought(&place_of(contract), (&contract.state, means), past, &self.conditions);
+                let fault = self.not_brought(&contract.state, &contract.place);
                 self.fault(fault);
             }
         }
@@ -139,8 +135,7 @@ impl Prover<'_> {
         if !self.holds_given(state, &more)
             && let Some(head) = head
         {
-            let past = self.states.get(state).and_then(|standing| standing.past.as_ref());
-            let fault = not_undone(head, (state, self.means(state)), past, &self.conditions);
+            let fault = self.not_undone(state, head);
             self.fault(fault);
         }
     }
@@ -149,8 +144,7 @@ impl Prover<'_> {
     fn certainty(&mut self, term: &Term) -> Certainty {
         let name = &term.id.name;
         let Some(named) = self.names.get(name).cloned() else { return Certainty::Perhaps };
-        let known = self.conditions.met_known(name, named.version);
-        if known.is_some_and(|known| self.context.has(&[known])) {
+        if self.is_known(name) {
             return Certainty::Sure;
         }
         let answered = matches!(&named.answered, Answered::When(guard) if self.context.has(guard));
@@ -173,19 +167,18 @@ impl Prover<'_> {
     /// Walks over a part by its head; `true` when the run certainly ends in it.
     pub fn placed(&mut self, placed: &Placed) -> bool {
         let interface = &*placed.interface;
-        let place = SourcePlace { source: placed.place.0.clone(), span: placed.place.1 };
-        let maybe_undefined = self.given(interface, &place);
+        let maybe_undefined = self.given(interface, &placed.place);
         for contract in &interface.needs {
-            self.needed(contract, &place);
+            self.needed(contract, &placed.place);
         }
         for hazard in &interface.proven.wary {
-            self.wary(hazard, None, &place);
+            self.wary(hazard, None, &placed.place);
         }
         if interface.proven.ends {
             return true;
         }
-        self.done_by_part(interface, &place);
-        self.findings_of_part(interface, &place);
+        self.done_by_part(interface, &placed.place);
+        self.findings_of_part(interface, &placed.place);
         for (term, certainty) in interface.gives.iter().zip(&interface.proven.gives) {
             self.gets(term, certainty, maybe_undefined.as_ref());
         }
@@ -198,8 +191,7 @@ impl Prover<'_> {
         for term in interface.takes.iter().filter(|term| !term.maybe) {
             let name = &term.id.name;
             let Some(named) = self.names.get(name) else { continue };
-            let known = self.conditions.met_known(name, named.version);
-            if known.is_some_and(|known| self.context.has(&[known])) {
+            if self.is_known(name) {
                 continue;
             }
             let answered = matches!(&named.answered, Answered::When(guard) if self.context.has(guard));
@@ -230,12 +222,7 @@ impl Prover<'_> {
     fn needed(&mut self, contract: &Contract, place: &SourcePlace) {
         let guard = self.guard_of(contract.when.as_ref());
         if self.quiet == 0 && !self.holds_given(&contract.state, &guard) {
-            let left = self.left_out(&contract.state);
-            let past = self.states.get(&contract.state).and_then(|standing| standing.past.as_ref());
-            let past = left.as_ref().or(past);
-            let means = self.means(&contract.state);
-            let fault = needs_state(place, (&contract.state, means), past, &self.conditions);
-            self.fault(fault);
+            self.lacks(&contract.state, place);
         }
     }
 
@@ -271,7 +258,7 @@ impl Prover<'_> {
             Certainty::Sure | Certainty::AsGiven | Certainty::Limited(_) => Answered::When(guard.clone()),
         };
         let implies = if self.repeats == 0 { guard } else { Guard::new() };
-        let place = Some(SourcePlace { source: term.id.source.clone(), span: term.id.span });
+        let place = Some(term.id.place.clone());
         self.names.answer(term.id.name.clone(), NameFacts { version: 0, answered, implies, limit, place });
     }
 
@@ -285,7 +272,7 @@ impl Prover<'_> {
 
 fn given_fact(term: &Term) -> NameFacts {
     let answered = if term.maybe { Answered::Perhaps } else { Answered::When(Guard::new()) };
-    let place = Some(SourcePlace { source: term.id.source.clone(), span: term.id.span });
+    let place = Some(term.id.place.clone());
     NameFacts {
         version: 0,
         answered,
@@ -293,8 +280,4 @@ fn given_fact(term: &Term) -> NameFacts {
         limit: Some(NoValue::given(&term.id.name)),
         place,
     }
-}
-
-fn place_of(contract: &Contract) -> SourcePlace {
-    SourcePlace { source: contract.place.0.clone(), span: contract.place.1 }
 }

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::conditions::Guard;
 use super::examine::Examined;
-use super::names::{Answered, NameFacts, SourcePlace};
+use super::names::{Answered, NameFacts};
 use super::prover::Prover;
 use super::words::unreachable;
 use crate::lang::Template;
@@ -148,7 +148,7 @@ impl Prover<'_> {
         let answered = if step.skip { Answered::UnlessSkipped } else { Answered::When(guard.clone()) };
         // In a `repeat` a value may be left from an earlier round, in which other things held.
         let implies = if self.repeats == 0 { guard } else { Guard::new() };
-        let place = Some(SourcePlace::of(step));
+        let place = Some(step.place());
         self.names.answer(name, NameFacts { version: 0, answered, implies, limit, place });
     }
 

@@ -4,9 +4,10 @@ use super::choices::choices;
 use super::conditions::{Conditions, Guard};
 use super::context::Context;
 use super::entered::Entered;
-use super::names::{NamesMet, SourcePlace};
+use super::names::NamesMet;
 use super::states::States;
 use crate::procedure::model::Procedure;
+use crate::procedure::place::SourcePlace;
 use crate::source::Fault;
 
 /// The most faults told at once; a file with more has one cause for many.

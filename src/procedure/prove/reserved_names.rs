@@ -16,24 +16,19 @@ pub(super) fn reserved_names(procedure: &Procedure) -> Vec<Fault> {
     let mut reserved: FxHashSet<Cow<'_, str>> =
         procedure.facts.iter().map(|fact| Cow::from(&*fact.id)).collect();
     let mut faults = Vec::new();
-    take(&procedure.steps, &mut reserved, &mut faults);
-    faults
-}
-
-fn take<'p>(steps: &'p [Step], reserved: &mut FxHashSet<Cow<'p, str>>, faults: &mut Vec<Fault>) {
-    for step in steps {
+    for step in procedure.all_steps() {
         for name in step.names() {
             if reserved.contains(&name) {
                 faults.push(fault(step, &name));
             }
             reserved.insert(name);
         }
-        take(step.body(), reserved, faults);
     }
+    faults
 }
 
 fn fault(step: &Step, name: &str) -> Fault {
-    Fault::new("same-id", &step.source, step.span, format!("the name `{name}` stands for two things"))
+    step.place().fault("same-id", format!("the name `{name}` stands for two things"))
         .why("A step without an id is named after its verb and place, and the time of a reading after the reading, with `_at`.")
         .remedy("give this step an id of its own, or change the other one")
 }

@@ -9,7 +9,7 @@ use rustc_hash::FxHashMap;
 
 use super::conditions::{Condition, Conditions, Guard, both};
 use super::context::Context;
-use super::names::SourcePlace;
+use crate::procedure::place::SourcePlace;
 
 /// The most alternatives kept for a state; dropping one only makes a proof harder.
 const MOST_ALTERNATIVES: usize = 8;

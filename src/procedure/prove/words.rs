@@ -2,16 +2,16 @@
 
 use std::sync::Arc;
 
-use super::conditions::Conditions;
 use super::evidence::shown_by;
 use super::examine::{MaybeUndefined, Missing};
-use super::names::{Answered, NameFacts, SourcePlace};
+use super::names::{Answered, NameFacts};
 use super::prover::Prover;
 use super::states::StateChange;
 use crate::lang::CheckedExpr;
 use crate::procedure::contract::{Interface, Term};
 use crate::procedure::hazards::Hazard;
 use crate::procedure::no_value::NoValue;
+use crate::procedure::place::SourcePlace;
 use crate::procedure::shipped::part_name;
 use crate::procedure::shipped_states::bringers;
 use crate::procedure::shown::Use;
@@ -109,6 +109,74 @@ impl Prover<'_> {
         let fault = Fault::new("maybe-unknown", source, span, message).why(why).remedy(remedy);
         Some(or_left_out(fault, Some(&undefined.limit), undefined.name.as_deref().unwrap_or("a value")))
     }
+
+    /// A state that is needed and may not hold.
+    pub fn needs_state(&self, state: &Arc<str>, at: &SourcePlace) -> Fault {
+        let (means, past) = (self.means(state), self.past(state));
+        let bring = bring_about(state);
+        let remedy = match &past {
+            Some(StateChange::LeftOut(part)) => return leaves_state(part, (state, means), at),
+            None | Some(StateChange::Ended(..)) => bring,
+            Some(StateChange::BroughtWhen(..)) => {
+                format!("ask for the same in this step's `when`, or {bring}")
+            }
+            Some(StateChange::BroughtUnless(..)) => {
+                format!("let a `check` with `must = true` bring it about, or {bring}")
+            }
+        };
+        let why = self.why_not(past.as_ref());
+        at.fault("needs-state", format!("`{state}` may not hold here"))
+            .why(format!("It means: {means}. {}", capitalised(&why)))
+            .remedy(remedy)
+            .cause(format!("state {state}: {why}"))
+    }
+
+    /// A state that a part's head says it brings about, and that may not hold at its end.
+    pub fn not_brought(&self, state: &Arc<str>, at: &SourcePlace) -> Fault {
+        let (means, past) = (self.means(state), self.past(state));
+        let why = match &past {
+            Some(StateChange::LeftOut(part)) => return leaves_state(part, (state, means), at),
+            None => "No step of the part brings it about.".to_string(),
+            past => capitalised(&self.why_not(past.as_ref())),
+        };
+        at.fault("not-brought", format!("`{state}` may not hold at the end of this part"))
+            .why(format!("It means: {means}. {why}"))
+            .remedy(format!("bring it about on every path, or write when: \"{state} if …\""))
+    }
+
+    /// A state that may have ended in a part, though its head does not say so.
+    pub fn not_undone(&self, state: &str, head: &SourcePlace) -> Fault {
+        let past = self.states.get(state).and_then(|standing| standing.past.as_ref());
+        let why = capitalised(&self.why_not(past));
+        head.fault("not-undone", format!("this part may end `{state}`, and its head does not say so"))
+            .why(format!("It means: {}. {why}", self.means(state)))
+            .remedy(format!(
+                "add \"{state}\" to the `undoes` at the top, with `if …` where it is only sometimes"
+            ))
+    }
+
+    /// Why a state may not hold, from what was done to it last.
+    fn why_not(&self, past: Option<&StateChange>) -> String {
+        match past {
+            None => "No step before this one brings it about.".to_string(),
+            Some(StateChange::LeftOut(part)) => {
+                format!("{part}, which brings it about, is left out by this file.")
+            }
+            Some(StateChange::Ended(step, at)) => format!("{step} ends it ({}).", at.shown()),
+            Some(StateChange::BroughtWhen(step, at, guard)) => {
+                let when = self.conditions.all_words(guard);
+                format!("{step} brings it about only when {when} ({}).", at.shown())
+            }
+            Some(StateChange::BroughtUnless(step, at, unless)) => {
+                format!("{step} brings it about, but {unless} ({}).", at.shown())
+            }
+        }
+    }
+}
+
+/// A part that is left out, and that would bring about a state that something needs.
+fn leaves_state(part: &str, (state, means): (&str, &str), at: &SourcePlace) -> Fault {
+    cannot_leave_out(part, (&at.source, at.span), format!("It brings about `{state}`: {means}."))
 }
 
 /// A name that is never known where a step waits for it.
@@ -117,32 +185,6 @@ pub(super) fn never_known((source, span): (&SourceText, Span), name: &str, why: 
         .why(why)
         .remedy(format!("put the step where `{name}` is known, ask in its `when` for what it is answered under, or take it out"))
         .cause(format!("never {name}"))
-}
-
-/// A state that is needed and may not hold.
-pub(super) fn needs_state(
-    place: &SourcePlace,
-    (state, means): (&Arc<str>, &str),
-    past: Option<&StateChange>,
-    conditions: &Conditions,
-) -> Fault {
-    if let Some(StateChange::LeftOut(part)) = past {
-        let why = format!("It brings about `{state}`: {means}.");
-        return cannot_leave_out(part, (&place.source, place.span), why);
-    }
-    let why = why_not(past, conditions);
-    let bring = bring_about(state);
-    let remedy = match past {
-        None | Some(StateChange::LeftOut(_) | StateChange::Ended(..)) => bring,
-        Some(StateChange::BroughtWhen(..)) => format!("ask for the same in this step's `when`, or {bring}"),
-        Some(StateChange::BroughtUnless(..)) => {
-            format!("let a `check` with `must = true` bring it about, or {bring}")
-        }
-    };
-    Fault::new("needs-state", &place.source, place.span, format!("`{state}` may not hold here"))
-        .why(format!("It means: {means}. {}", capitalised(&why)))
-        .remedy(remedy)
-        .cause(format!("state {state}: {why}"))
 }
 
 /// The same fault, or where it only comes of a part that is left out, one that says so.
@@ -154,17 +196,13 @@ pub(super) fn or_left_out(fault: Fault, limit: Option<&NoValue>, name: &str) -> 
 /// A part that is left out and that something rests on.
 fn cannot_leave_out(part: &str, (source, span): (&SourceText, Span), why: String) -> Fault {
     let short = part_name(part);
-    Fault::new(
-        "cannot-leave-out",
-        source,
-        span,
-        format!("`{short}` cannot be left out: what stands here needs it"),
-    )
-    .why(why)
-    .remedy(format!(
-        "take \"{short}\" out of `leave_out`, or copy the file that is marked and let it do without"
-    ))
-    .cause(format!("left out {part}"))
+    let message = format!("`{short}` cannot be left out: what stands here needs it");
+    let remedy =
+        format!("take \"{short}\" out of `leave_out`, or copy the file that is marked and let it do without");
+    Fault::new("cannot-leave-out", source, span, message)
+        .why(why)
+        .remedy(remedy)
+        .cause(format!("left out {part}"))
 }
 
 /// What to write so that a state holds.
@@ -183,70 +221,17 @@ fn bring_about(state: &str) -> String {
     }
 }
 
-/// Why a state may not hold, from what was done to it last.
-fn why_not(past: Option<&StateChange>, conditions: &Conditions) -> String {
-    match past {
-        None => "No step before this one brings it about.".to_string(),
-        Some(StateChange::LeftOut(part)) => {
-            format!("{part}, which brings it about, is left out by this file.")
-        }
-        Some(StateChange::Ended(step, at)) => format!("{step} ends it ({}).", at.shown()),
-        Some(StateChange::BroughtWhen(step, at, guard)) => {
-            format!("{step} brings it about only when {} ({}).", conditions.all_words(guard), at.shown())
-        }
-        Some(StateChange::BroughtUnless(step, at, unless)) => {
-            format!("{step} brings it about, but {unless} ({}).", at.shown())
-        }
-    }
-}
-
-/// A state that a part's head says it brings about, and that may not hold at its end.
-pub(super) fn not_brought(
-    place: &SourcePlace,
-    (state, means): (&Arc<str>, &str),
-    past: Option<&StateChange>,
-    conditions: &Conditions,
-) -> Fault {
-    if let Some(StateChange::LeftOut(part)) = past {
-        let why = format!("It brings about `{state}`: {means}.");
-        return cannot_leave_out(part, (&place.source, place.span), why);
-    }
-    let message = format!("`{state}` may not hold at the end of this part");
-    let why = match past {
-        None => "No step of the part brings it about.".to_string(),
-        past => capitalised(&why_not(past, conditions)),
-    };
-    Fault::new("not-brought", &place.source, place.span, message)
-        .why(format!("It means: {means}. {why}"))
-        .remedy(format!("bring it about on every path, or write when: \"{state} if …\""))
-}
-
-/// A state that may have ended in a part, though its head does not say so.
-pub(super) fn not_undone(
-    head: &SourcePlace,
-    (state, means): (&Arc<str>, &str),
-    past: Option<&StateChange>,
-    conditions: &Conditions,
-) -> Fault {
-    let message = format!("this part may end `{state}`, and its head does not say so");
-    let why = capitalised(&why_not(past, conditions));
-    Fault::new("not-undone", &head.source, head.span, message)
-        .why(format!("It means: {means}. {why}"))
-        .remedy(format!("add \"{state}\" to the `undoes` at the top, with `if …` where it is only sometimes"))
-}
-
 /// A name that a part says it gives, and that may have no value at its end.
 pub(super) fn gives_perhaps(term: &Term, why: String) -> Fault {
     let message = format!("`{}` may have no value at the end of this part", term.id.name);
-    Fault::new("gives-perhaps", &term.id.source, term.id.span, message)
-        .why(why)
-        .remedy("write `maybe` before its kind, or let every path answer it")
+    let remedy = "write `maybe` before its kind, or let every path answer it";
+    term.id.place.fault("gives-perhaps", message).why(why).remedy(remedy)
 }
 
 /// A name that is given to a part, and that may have no value there.
-pub(super) fn given_perhaps(interface: &Interface, term: &Term, place: &SourcePlace, why: String) -> Fault {
+pub(super) fn given_perhaps(interface: &Interface, term: &Term, at: &SourcePlace, why: String) -> Fault {
     let message = format!("`{}` takes `{}`, which may have no value here", interface.name, term.id.name);
-    Fault::new("given-perhaps", &place.source, place.span, message)
+    at.fault("given-perhaps", message)
         .why(why)
         .remedy("ask for it before, in a `check` with `must = true`, or let the part take it as `maybe`")
 }
@@ -259,7 +244,7 @@ fn capitalised(sentence: &str) -> String {
 }
 
 /// Work that can hurt, and nobody may have been warned.
-pub(super) fn hazard_not_shown(place: &SourcePlace, hazard: &Hazard, state: Option<(&str, &str)>) -> Fault {
+pub(super) fn hazard_not_shown(at: &SourcePlace, hazard: &Hazard, state: Option<(&str, &str)>) -> Fault {
     let id = hazard.id;
     let message = match state {
         Some((state, _)) => {
@@ -268,15 +253,16 @@ pub(super) fn hazard_not_shown(place: &SourcePlace, hazard: &Hazard, state: Opti
         None => format!("this part meets the hazard `{id}`, whose message may not have been shown before"),
     };
     let means = state.map_or(String::new(), |(_, means)| format!("It means: {means}. "));
-    Fault::new("hazard", &place.source, place.span, message)
+    at.fault("hazard", message)
         .why(format!("{means}Whoever does this must have read what can hurt there: {}", hazard.is))
         .remedy(format!("add `hazards = [\"{id}\"]` to this step or to one before it, on every path"))
 }
 
 /// Steps after the certain end of the work.
 pub(super) fn unreachable(end: &Step, next: &Step) -> Fault {
-    let at = SourcePlace::of(end).shown();
-    Fault::new("unreachable", &next.source, next.span, "this step can never be reached")
+    let at = end.place().shown();
+    next.place()
+        .fault("unreachable", "this step can never be reached")
         .why(format!("{} ends the work before it, whatever was answered ({at}).", capitalised(&named(end))))
         .remedy("give the `stop` a `when`, or take the steps after it out")
 }

@@ -137,10 +137,7 @@ impl Asks for Choose {
         AnswerKind::OneOf(choices.collect())
     }
 
-    fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal> {
-        if let Some(not_so) = self.otherwise.as_ref().and_then(|it| it.take(answer.typed, at_hand)) {
-            return Ok(not_so);
-        }
+    fn take(&self, answer: &Answer<'_>, _: &dyn AtHand) -> Result<Accepted, Refusal> {
         let words: Vec<&str> = self.words.iter().map(|word| word.value.as_str()).collect();
         chosen(answer.typed, &words)
     }

@@ -66,10 +66,7 @@ impl Asks for Do {
         AnswerKind::Done(self.status.clone())
     }
 
-    fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal> {
-        if let Some(not_so) = self.otherwise.as_ref().and_then(|it| it.take(answer.typed, at_hand)) {
-            return Ok(not_so);
-        }
+    fn take(&self, answer: &Answer<'_>, _: &dyn AtHand) -> Result<Accepted, Refusal> {
         done(answer.typed, self.status.as_deref())
     }
 

@@ -106,7 +106,7 @@ pub(super) const VERB: Verb = Verb {
                 return checking.none(fault.remedy("use `choose` for words and yes or no, `write` for text"));
             };
             let unit = read_in.as_ref().and_then(|unit| check_unit(unit, measure, checking));
-            let known = step.observes.as_ref().and_then(|name| observable(&name.text));
+            let known = step.keys.observes.as_ref().and_then(|name| observable(&name.text));
             let known = known.filter(|known| known.observed.fits(kind));
             let between = facts::check_limits(&between, known.and_then(|it| it.possible), kind, checking);
             let expect = facts::check_limits(&expect, known.and_then(|it| it.usual), kind, checking);
@@ -114,7 +114,7 @@ pub(super) const VERB: Verb = Verb {
             let agree = agree.as_ref().and_then(|agree| checking.expr(agree, Some(&apart)));
             let ask = checking.text(ask.as_ref()?)?;
             define(step, (kind, times, at_from_clock), checking);
-            if if_recorded.is_some() && (recall.is_none() || !step.skip) {
+            if if_recorded.is_some() && (recall.is_none() || !step.keys.skip) {
                 asked_for_nothing(step, checking);
             }
             let if_recorded = if_recorded.as_ref().and_then(|only| checking.yes_no(only));
@@ -126,7 +126,7 @@ pub(super) const VERB: Verb = Verb {
                 Some(gauge) => check_gauge(gauge, measure, checking),
                 // What is usually read from a gauge is not exact because a file names none.
                 // An earlier visit's may have been another.
-                None if step.tells.as_ref().is_some_and(|tells| tells.text == "before") => None,
+                None if step.keys.tells.as_ref().is_some_and(|tells| tells.text == "before") => None,
                 None => known.and_then(|known| known.gauge).map(ToString::to_string),
             };
             checking.gauges.extend(gauge.clone());
@@ -158,11 +158,11 @@ fn asked_for_nothing(step: &DraftStep, checking: &mut Checking<'_>) {
 /// Notes that a reading needs a state without which its gauge shows something else.
 fn needed_for(step: &DraftStep, known: &Observable, gauge: &Quoted, checking: &mut Checking<'_>) {
     let Some((state, otherwise)) = known.needs.filter(|_| known.gauge == Some(&gauge.text)) else { return };
-    let needs = step.needs.iter().chain(step.without.iter().map(|waived| &waived.need));
+    let needs = step.keys.needs.iter().chain(step.keys.without.iter().map(|waived| &waived.need));
     if needs.into_iter().any(|need| need.text == state) {
         return;
     }
-    let place = step.needs.first().map_or(step.span, |need| need.span);
+    let place = step.keys.needs.first().map_or(step.span, |need| need.span);
     let message = format!("the {} could be read while `{state}` does not hold", known.term);
     let part = bringers(state).into_iter().next();
     let part = part.map(|part| format!(" `use = \"{part}\"` brings it about; put that before"));
@@ -264,9 +264,6 @@ impl Asks for Read {
     }
 
     fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal> {
-        if let Some(never) = self.otherwise.as_ref().and_then(|it| it.take(answer.typed, at_hand)) {
-            return Ok(never);
-        }
         let asked = Asked {
             measure: self.measure,
             unit: self.entry_unit(at_hand.units()),

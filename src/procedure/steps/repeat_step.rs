@@ -3,6 +3,7 @@
 use crate::procedure::check_steps::check_steps;
 use crate::procedure::keys::{SAY, STEPS, Takes, key};
 use crate::procedure::limits::MOST_ROUNDS;
+use crate::procedure::model::flat;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, written};
 use crate::procedure::step::{Action, Course, LoopKind, Repeat, Step};
 use crate::procedure::verb::{DraftAction, Verb};
@@ -39,7 +40,9 @@ pub(super) const VERB: Verb = Verb {
             let say = checking.optional_text(&say);
             checking.leave(before);
             let at_most = at_most?;
-            if !body.iter().any(waits_for_a_person) {
+            // There a run waits for a person, or ends.
+            let waits = |step: &Step| matches!(step.course(), Course::Ask(_) | Course::Stop(_));
+            if !flat(&body).any(waits) {
                 let why =
                     "Nothing changes from round to round, so that they would only go on to their bound.";
                 let fault = step.fault("asks-nothing", "these rounds ask nothing").why(why);
@@ -50,19 +53,6 @@ pub(super) const VERB: Verb = Verb {
         })
     },
 };
-
-/// Whether a run waits for a person at a step or inside it, or ends there.
-fn waits_for_a_person(step: &Step) -> bool {
-    match step.course() {
-        Course::Ask(_) | Course::Stop(_) => true,
-        Course::Compute(_)
-        | Course::State(_)
-        | Course::Check(_)
-        | Course::Conclude(_)
-        | Course::Diagnose(_) => false,
-        Course::Repeat(_) | Course::Each(_) => step.body().iter().any(waits_for_a_person),
-    }
-}
 
 impl Action for Repeat {
     fn course(&self) -> Course<'_> {

@@ -196,7 +196,7 @@ pub fn columns_page() -> Page {
     page.text(
         "Amended answers stay in, marked: keep the lines where counts is 1 (true in JSON Lines) before you work anything out. \
          Where a record keeps a procedure that this version no longer takes, labels are the steps' ids, and \
-         measure is empty where the unit leaves a doubt (a temperature or a difference of two).",
+         measure is empty where the unit can mean two things (a temperature or a difference of two).",
     );
     page.text(
         "Only in CSV: a text that begins with = + - @ ' or a tab gets a ' in front, so that no spreadsheet takes it \

@@ -70,7 +70,7 @@ impl<'a> ExportLine<'a> {
 }
 
 /// What an entry's number is, and in which unit. Without the procedure's word, only where the unit
-/// leaves no uncertainty: `psi` may be a gauge pressure or a change.
+/// can mean one thing: `psi` may be a gauge pressure or a change.
 fn measured(run: &RunView<'_>, entry: &Entry) -> (Option<Measure>, Option<&'static Unit>) {
     if entry.value.is_none() {
         return (None, None);

@@ -106,7 +106,7 @@ impl BasisOf {
             BasisOf::Flow => {
                 "as at the pressure it was timed at; the higher the pressure the less a pump brings"
             }
-            BasisOf::Power => "1 hp or less, so 1 min of run time will do",
+            BasisOf::Power => "3/4 hp or less, so 1 min of run time will do",
             BasisOf::Switch
             | BasisOf::Precharge
             | BasisOf::PlateLimit

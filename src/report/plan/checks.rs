@@ -2,7 +2,8 @@
 
 use super::basis::BasisOf;
 use super::view::Forecasts;
-use crate::physics::plan::{AssumedFlow, Goal, GoalOf, HOUSE_LIMIT, LIMIT_MARGIN, RUN_TIMES, SHUTOFF_MARGIN};
+use crate::physics::RUN_TIMES;
+use crate::physics::plan::{AssumedFlow, Goal, GoalOf, HOUSE_LIMIT, LIMIT_MARGIN, SHUTOFF_MARGIN};
 use crate::physics::{FormulaResult, head, precharge_at};
 use crate::quantity::{Measure, Truth, Uncertain, Verdict};
 use crate::report::Row;
@@ -175,7 +176,7 @@ impl Forecasts<'_> {
         let [_, large] = RUN_TIMES;
         let power = view.assumes(BasisOf::Power) && view.run_time < large;
         let unsure = match power {
-            true => format!(" A motor above 1 hp needs {}.", view.brief(Measure::Duration, large)),
+            true => format!(" A motor above 3/4 hp needs {}.", view.brief(Measure::Duration, large)),
             false => String::new(),
         };
         let verdict = pumping.run_time_verdict(self.at_least(&pumping.run_time, view.run_time));

@@ -43,7 +43,7 @@ fn format_value(key: &FormatKey) -> Value {
         "for_now" => one_of(ForNow::all().map(ForNow::word)),
         "verdict" => one_of([Verdict::Pass, Verdict::Fail, Verdict::Unsure].map(Verdict::word)),
         "outcome" => one_of([Outcome::Completed, Outcome::Failed, Outcome::Unfinished].map(Outcome::word)),
-        "role" => one_of(TextRole::ALL.map(TextRole::word)),
+        "role" => one_of(TextRole::all().map(TextRole::word)),
         "text" if key.takes == "array of tables" => {
             list_of(format_keys(TEXT_KEYS, &["role", "name", "sha256", "text"]))
         }

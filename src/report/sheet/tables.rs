@@ -169,7 +169,7 @@ fn target_table(basis: &Basis, rehearsed: &[Rehearsal<'_>], sheet: &Sheet) -> Lo
     LookupTable {
         title: format!("A: {TARGET}"),
         note: format!(
-            "By the lowest cut-in and the temperature now. At least {} below cut-in and, with the doubt of gauges and starts, below it at {}{less}. Between rows or \
+            "By the lowest cut-in and the temperature now. At least {} below cut-in and, with the uncertainty of gauges and starts, below it at {}{less}. Between rows or \
              columns take the lowest of the four. Cut-in below the table: as much less. Above it: 0.9 of that more.{others}",
             basis.apart(basis.gap),
             basis.shown(Measure::Temperature, basis.warmest),
