@@ -500,7 +500,7 @@ fn a_record_that_may_not_grow_is_told_of() {
     assert_eq!(
         told,
         "could not make it: File too large (os error 27) why: the machine refused what to do: check whether the disk \
-         is full, and who may read and write there"
+         is there, full or failing"
     );
     assert_eq!((output.status.code(), records(home.path())), (Some(3), Vec::new()));
     run(home.path(), &["run", SHORT], "");

@@ -11,6 +11,7 @@ use super::kept_setting::setting;
 use super::record_filter::RecordFilter;
 use super::records::done;
 use super::resume::find_record;
+use super::unseen::none_seen;
 use super::{Done, Home, Result};
 use crate::engine::Setting;
 use crate::record::{Contents, EntryKind, FileOrder, KeptText, RecordFolder, Trouble, glance, read};
@@ -133,7 +134,10 @@ impl Export<'_> {
             Trouble::Renamed { .. } => fault.to_string(),
             _ => format!("Left out: {fault}"),
         }));
-        self.account = Some(account_line(&folder.account));
+        self.account = Some(match folder.account.files {
+            0 => none_seen(home),
+            _ => account_line(&folder.account),
+        });
         self.done = done(&folder.account);
         Ok(())
     }

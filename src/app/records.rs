@@ -6,8 +6,9 @@ use super::files::put_page;
 use super::opened::OpenedRecord;
 use super::record_filter::{KnownWords, RecordFilter};
 use super::resume::find_record;
+use super::unseen::none_seen;
 use super::{Done, Home, Result};
-use crate::record::{FileOrder, FolderAccount, RecordFolder, mend};
+use crate::record::{FileOrder, FolderAccount, RecordFolder, end_fault, mend};
 use crate::report::{Page, put_account, record_page, records_page, summary_page};
 use crate::words::{counted, list as listed, path_shown, wrap};
 
@@ -26,6 +27,9 @@ pub fn list_records(filter: &RecordFilter, home: &Home, width: usize, out: &mut 
     writeln!(out)?;
     while let Some(glance) = records.next_record()? {
         known.note(&glance);
+        if let Some(fault) = glance.unsealed_end.then(|| end_fault(&glance.path)).flatten() {
+            records.account.retract(Some(fault));
+        }
         rows.extend(Some(glance).filter(|glance| filter.takes(glance)));
         if rows.len() == ROWS {
             shown += rows.len();
@@ -40,6 +44,9 @@ pub fn list_records(filter: &RecordFilter, home: &Home, width: usize, out: &mut 
         page.text(filter.none_among(&known));
     }
     put_end(&account, home, &mut page);
+    if account.files > 0 {
+        page.text("This is a first look: `tankhand records verify` checks every seal.");
+    }
     put_page(&page, width, &mut out)?;
     out.flush()?;
     Ok(done(&account))
@@ -50,20 +57,6 @@ pub(super) fn put_end(account: &FolderAccount, home: &Home, page: &mut Page) {
     match account.files {
         0 => page.text(none_seen(home)),
         _ => put_account(account, page),
-    }
-}
-
-/// Why no files are seen.
-pub(super) fn none_seen(home: &Home) -> String {
-    let folder = home.records();
-    let at = path_shown(&folder);
-    match folder.is_dir() {
-        true => format!("There are no records yet: {at} is empty."),
-        false => {
-            format!(
-                "There is no folder {at}: no run has been recorded here yet, or the folder was moved or deleted."
-            )
-        }
     }
 }
 
@@ -78,7 +71,7 @@ pub(super) fn done(account: &FolderAccount) -> Done {
 /// When the record is whole, nothing in it is, or the new file cannot be written.
 pub fn mend_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     let path = find_record(id, home)?;
-    let (new, mended) = mend(&path)?;
+    let (new, mended, torn) = mend(&path)?;
     let numbers: Vec<String> = mended.lost.iter().map(ToString::to_string).collect();
     let lost = match numbers.as_slice() {
         [] => "every entry is in it".to_string(),
@@ -88,13 +81,14 @@ pub fn mend_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> 
         }
     };
     let head = if mended.head { " Of its head there is only what could be read." } else { "" };
+    let torn_end = torn.as_ref().map(|tail| format!(" At its end {}.", tail.message())).unwrap_or_default();
     let text = format!(
-        "{} written: all that is whole of {}; {lost}.{head} The damaged file stays as it is: keep it elsewhere.",
+        "{} written: all that is whole of {}; {lost}.{head}{torn_end} The damaged file stays as it is: keep it elsewhere.",
         path_shown(new),
         path_shown(path)
     );
     writeln!(out, "{}", wrap(&text, width, 0).join("\n"))?;
-    Ok(if mended.lost.is_empty() && !mended.head { Done::Well } else { Done::Short })
+    Ok(if mended.lost.is_empty() && !mended.head && torn.is_none() { Done::Well } else { Done::Short })
 }
 
 /// Reads a record out: its summary, then every entry, with what was withdrawn struck through.

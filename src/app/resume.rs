@@ -12,8 +12,11 @@ use super::unseen::with_unseen;
 use super::{Done, Failure, Home, Occasion, Result, Stage};
 use crate::console::Block;
 use crate::procedure::Signal;
-use crate::record::{Contents, FileStorage, Glance, RecordList, Recorder, list};
-use crate::words::{list as listed, near, non_empty};
+use crate::record::{
+    Contents, FileLook, FileStorage, Glance, RecordFault, RecordList, Recorder, Trouble, diverging, list,
+    typed_path,
+};
+use crate::words::{list as listed, near, non_empty, path_shown};
 
 /// Goes on with the run of that id, or, without one, with the only unfinished run.
 ///
@@ -22,6 +25,9 @@ use crate::words::{list as listed, near, non_empty};
 pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Done> {
     let path = find(id, home)?;
     let (recorder, contents, torn) = Recorder::reopen(&path)?;
+    if let Some(told) = of_another_name(&path, &contents) {
+        stage.show(Block::Aside, told)?;
+    }
     if let Some(warning) = recorder.warning() {
         stage.show(Block::Aside, warning)?;
     }
@@ -57,6 +63,30 @@ pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Do
     }
 }
 
+/// That a run goes on in another file than the one of its name.
+fn of_another_name(path: &Path, contents: &Contents) -> Option<String> {
+    let own = path.with_file_name(format!("{}.toml", contents.header.id));
+    (own != path && own.is_file()).then(|| {
+        format!(
+            "This run goes on in {}. Nothing more is written to {}: keep that one elsewhere.",
+            path_shown(path),
+            path_shown(own)
+        )
+    })
+}
+
+/// The record to go on with, unless a file that was saved of its run goes on otherwise.
+fn undisputed(glance: &Glance) -> Result<PathBuf> {
+    let others = diverging(glance);
+    if others.is_empty() {
+        return Ok(glance.path.clone());
+    }
+    let call = |path: &PathBuf| format!("tankhand resume {}", typed_path(path));
+    let calls: Vec<String> = std::iter::once(&glance.path).chain(&others).map(call).collect();
+    let why = "More than one file holds this run, and each goes on otherwise: compare them, then name one";
+    Err(Failure::Call(format!("{why}: {}", listed(&calls, "or"))))
+}
+
 fn go_on(recorder: Recorder<FileStorage>, contents: Contents, stage: &mut Stage<'_>) -> Result<Done> {
     let (run, events) = replayed(&contents, recorder.path(), stage.clock.now())?;
     Conversation::new(stage, run, recorder, contents.header.id).having_shown(&contents.entries).go(events)
@@ -77,9 +107,9 @@ fn find(word: Option<&str>, home: &Home) -> Result<PathBuf> {
         ([], Some(word)) => find_record(word, home),
         ([], None) => {
             let none = "No run waits to be gone on with. `tankhand run flush` begins one.";
-            Err(Failure::Call(with_unseen(none, &list(&home.records())?.account)))
+            Err(Failure::Call(with_unseen(none, &list(&home.records())?.account, home)))
         }
-        ([one], _) => Ok(one.path.clone()),
+        ([one], _) => undisputed(one),
         (several, _) => {
             let line = |glance: &&Glance| {
                 let tanks = non_empty(listed(&glance.tanks, "and")).map(|tanks| format!(" (tank {tanks})"));
@@ -98,17 +128,25 @@ fn file_of(folder: &Path, id: &str) -> Option<PathBuf> {
     (id.chars().all(plain) && path.is_file()).then_some(path)
 }
 
-/// The path of the record of that id; a path to a file is taken as it is.
+/// The path of the record of that id; a path to a file is taken as it is, whatever its ending.
 pub(super) fn find_record(id: &str, home: &Home) -> Result<PathBuf> {
     if id.ends_with(".toml") {
         return Ok(PathBuf::from(id));
     }
-    if let Some(path) = file_of(&home.records(), id) {
-        return Ok(path);
+    let own = file_of(&home.records(), id);
+    if let Some(path) = &own {
+        match FileLook::at(path) {
+            FileLook::Record(..) => return Ok(path.clone()),
+            FileLook::Fault(RecordFault { trouble: Trouble::Twice { other, .. }, .. }) => return Ok(other),
+            FileLook::Fault(_) | FileLook::Other(_) => {}
+        }
+    } else if Path::new(id).is_file() {
+        return Ok(PathBuf::from(id));
     }
     let RecordList { records: glances, account } = list(&home.records())?;
-    if let Some(glance) = glances.iter().find(|glance| glance.id == id) {
-        return Ok(glance.path.clone());
+    let other = glances.iter().find(|glance| glance.id == id).map(|glance| glance.path.clone());
+    if let Some(path) = other.or(own) {
+        return Ok(path);
     }
     let ids: Vec<&str> = glances.iter().map(|glance| glance.id.as_str()).collect();
     let hint = match near(id, ids.iter().copied()) {
@@ -116,5 +154,5 @@ pub(super) fn find_record(id: &str, home: &Home) -> Result<PathBuf> {
         None => "`tankhand records` lists what there is.".to_string(),
     };
     let none = format!("There is no record `{}`: {hint}", id.escape_debug());
-    Err(Failure::Call(with_unseen(&none, &account)))
+    Err(Failure::Call(with_unseen(&none, &account, home)))
 }

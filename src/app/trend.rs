@@ -47,8 +47,8 @@ pub fn trend(call: &TrendCall, home: &Home, width: usize, out: &mut dyn Write) -
         put_page(&page, width, out)?;
         return Ok(done(&seen.account));
     }
-    let tank = seen.meant(call.tank.as_deref())?;
-    let site = seen.site_of(tank, call.site.as_deref())?;
+    let tank = seen.meant(call.tank.as_deref(), home)?;
+    let site = seen.site_of((tank, call.site.as_deref()), home)?;
     let mut account = seen.account.clone();
     let mut history = seen.read((tank, site), &mut account);
     history.visits.sort_by_key(|visit| visit.began.unix_seconds());
@@ -100,7 +100,7 @@ impl Seen {
     }
 
     /// The tank that is meant: the one named, else the only one; `None` when records name none.
-    fn meant<'a>(&'a self, site: Option<&'a str>) -> Result<Option<&'a str>> {
+    fn meant<'a>(&'a self, site: Option<&'a str>, home: &Home) -> Result<Option<&'a str>> {
         let names: BTreeSet<&str> =
             self.records.iter().flat_map(|glance| &glance.tanks).map(String::as_str).collect();
         let names: Vec<&str> = names.into_iter().collect();
@@ -117,7 +117,7 @@ impl Seen {
                 format!("No record is of a tank `{}`: {}", tank.escape_debug(), did_you_mean(tank, names))
             }
         };
-        Err(Failure::Call(with_unseen(&none, &self.account)))
+        Err(Failure::Call(with_unseen(&none, &self.account, home)))
     }
 
     fn of_tank<'a>(&'a self, tank: Option<&'a str>) -> impl Iterator<Item = &'a Glance> {
@@ -128,7 +128,11 @@ impl Seen {
     }
 
     /// The installation that is meant: the one named, else that of the tank's newest record.
-    fn site_of<'a>(&'a self, tank: Option<&'a str>, site: Option<&'a str>) -> Result<Option<&'a str>> {
+    fn site_of<'a>(
+        &'a self,
+        (tank, site): (Option<&'a str>, Option<&'a str>),
+        home: &Home,
+    ) -> Result<Option<&'a str>> {
         let Some(site) = site else {
             let newest = self.of_tank(tank).max_by_key(|glance| glance.started.unix_seconds());
             return Ok(newest.and_then(|glance| glance.site.as_deref()));
@@ -139,7 +143,7 @@ impl Seen {
         }
         let hint = did_you_mean(site, &sites);
         let none = format!("No record of the tank is from `{}`: {hint}", site.escape_debug());
-        Err(Failure::Call(with_unseen(&none, &self.account)))
+        Err(Failure::Call(with_unseen(&none, &self.account, home)))
     }
 
     /// Where else tanks of that id stand.

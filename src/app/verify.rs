@@ -4,9 +4,10 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::thread;
 
-use super::records::{done, none_seen};
+use super::records::done;
 use super::report::verify_page;
 use super::resume::find_record;
+use super::unseen::none_seen;
 use super::{Done, Home, Result};
 use crate::record::{FileLook, FileOrder, RecordFault, RecordFiles, RecordFolder, Verification, verify};
 use crate::report::account_line;
@@ -107,7 +108,7 @@ fn tell(path: &Path, findings: &[Verification], out: &mut dyn Write) -> Result<(
     let name = path_shown(path);
     for finding in findings {
         let line = finding.line().map_or_else(String::new, |line| format!(":{line}"));
-        let remedy = finding.remedy().map(|remedy| format!(". What to do: {remedy}")).unwrap_or_default();
+        let remedy = finding.remedy(path).map(|remedy| format!(". What to do: {remedy}")).unwrap_or_default();
         writeln!(out, "{name}{line}: {finding}{remedy}")?;
     }
     Ok(())

@@ -1,12 +1,14 @@
 //! Every file of a folder of records, looked at once, and what became of each.
 
-use std::collections::BTreeSet;
-use std::fs;
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
+use super::counting::{counting, is_whole};
 use super::fault::{RecordFault, Trouble};
 use super::folder::{FileOrder, RecordFiles, is_record_name};
-use super::{Glance, glance};
+use super::open::read;
+use super::{Contents, Glance, glance};
+use crate::words::on_one_line;
 
 /// How many files of a kind are named; of more their number is told.
 const MOST_NAMED: usize = 200;
@@ -49,28 +51,61 @@ impl FileLook {
         match (glance(path), is_record_name(path)) {
             (Ok(glance), true) => named(glance),
             (Err(fault), true) if fault.trouble != Trouble::NotARecord => FileLook::Fault(fault),
-            (Ok(glance), false) if !is_twin(path, &glance.id) => FileLook::Fault(Trouble::OddName.at(path)),
+            (Ok(glance), false) if other_file(&glance, &glance.id).is_none() => {
+                FileLook::Fault(Trouble::OddName.at(path))
+            }
             _ => FileLook::Other(path.to_path_buf()),
         }
     }
 }
 
-/// Holds a record's name against the file's.
+/// Holds a record's name against the file's, and against what other files hold.
 fn named(glance: Glance) -> FileLook {
     let path = glance.path.clone();
-    if path.file_stem().is_some_and(|stem| stem == glance.id.as_str()) {
-        return FileLook::Record(Box::new(glance), None);
+    let copied = other_file(&glance, &glance.id).map(|other| (&glance.id, other));
+    let mended = || glance.mended.as_ref().and_then(|from| Some((from, sound_original(&glance, from)?)));
+    if let Some((id, other)) = copied.or_else(mended) {
+        return FileLook::Fault(Trouble::Twice { id: id.clone(), other }.at(&path));
     }
-    let (id, other) = (glance.id.clone(), path.with_file_name(format!("{}.toml", glance.id)));
-    if is_twin(&path, &id) {
-        return FileLook::Fault(Trouble::Twice { id, other }.at(&path));
-    }
-    FileLook::Record(Box::new(glance), Some(Trouble::Renamed { id }.at(&path)))
+    let of_its_name = path.file_stem().is_some_and(|stem| stem == glance.id.as_str());
+    let remark = (!of_its_name).then(|| Trouble::Renamed { id: glance.id.clone() }.at(&path));
+    FileLook::Record(Box::new(glance), remark)
 }
 
-/// Whether the record of that name stands beside this file, in the file of its name.
-fn is_twin(path: &Path, id: &str) -> bool {
-    fs::symlink_metadata(path.with_file_name(format!("{id}.toml"))).is_ok_and(|other| other.is_file())
+/// The other file that holds the run and counts. One whose seals do not hold does not count beside one whose do.
+fn other_file(glance: &Glance, id: &str) -> Option<PathBuf> {
+    let other = counting(glance, id).filter(|other| *other != glance.path)?;
+    (is_whole(&other) || !is_whole(&glance.path)).then_some(other)
+}
+
+/// The record that a mended one was made of, when it is whole again: its run needs no other.
+fn sound_original(mended: &Glance, from: &str) -> Option<PathBuf> {
+    let is_sound = |contents: Contents| contents.torn.is_none() || contents.summary.is_some();
+    counting(mended, from).filter(|original| read(original).is_ok_and(is_sound))
+}
+
+/// The run that a record stands for in place of the file of its name: its own under another name, or the one
+/// that it was mended of.
+fn stands_in_for(glance: &Glance, renamed: bool) -> Option<&String> {
+    glance.mended.as_ref().or(renamed.then_some(&glance.id))
+}
+
+/// For each run that files stand in for, the one that counts: one whose seals hold, that was not mended, the
+/// first by its name.
+fn stand_ins(folder: &Path) -> BTreeMap<String, PathBuf> {
+    let mut first: BTreeMap<String, (bool, PathBuf)> = BTreeMap::new();
+    let rank = |(mended, path): &(bool, PathBuf)| {
+        (!is_whole(path), *mended, path.file_stem().map(ToOwned::to_owned))
+    };
+    for path in RecordFiles::of(folder, FileOrder::Oldest).map_while(Result::ok) {
+        let FileLook::Record(glance, remark) = FileLook::at(&path) else { continue };
+        let Some(run) = stands_in_for(&glance, remark.is_some()) else { continue };
+        let file = (glance.mended.is_some(), path);
+        if first.get(run).is_none_or(|other| rank(&file) < rank(other)) {
+            first.insert(run.clone(), file);
+        }
+    }
+    first.into_iter().map(|(run, (_, path))| (run, path)).collect()
 }
 
 impl FolderAccount {
@@ -92,7 +127,7 @@ impl FolderAccount {
             FileLook::Other(path) => {
                 self.others += 1;
                 if self.named.len() < MOST_NAMED {
-                    self.named.extend(path.file_name().map(|name| name.to_string_lossy().into_owned()));
+                    self.named.extend(path.file_name().map(|name| on_one_line(&name.to_string_lossy())));
                 }
             }
         }
@@ -121,9 +156,10 @@ impl FolderAccount {
 /// The records of a folder one after the other, each looked at once.
 #[derive(Debug)]
 pub(crate) struct RecordFolder {
+    folder: PathBuf,
     files: RecordFiles,
-    /// The names of records whose files have other names.
-    strays: BTreeSet<String>,
+    /// The files that count for runs that no file of their own name holds; looked up when there is one.
+    stand_ins: Option<BTreeMap<String, PathBuf>>,
     /// What became of the files so far.
     pub account: FolderAccount,
 }
@@ -132,8 +168,9 @@ impl RecordFolder {
     /// Those of `folder`; no folder, no records.
     pub fn of(folder: &Path, order: FileOrder) -> RecordFolder {
         RecordFolder {
+            folder: folder.to_path_buf(),
             files: RecordFiles::of(folder, order),
-            strays: BTreeSet::new(),
+            stand_ins: None,
             account: FolderAccount::default(),
         }
     }
@@ -152,16 +189,21 @@ impl RecordFolder {
         Ok(None)
     }
 
-    /// Takes in a look at a file; gives the record, when it counts. Of two files that hold the same record
-    /// under names that are not its own the first counts.
+    /// Takes in a look at a file; gives the record, when it counts. Of several files that stand in for one
+    /// run, one counts, in whatever order they come.
     pub fn take(&mut self, mut look: FileLook) -> Option<Glance> {
-        if let FileLook::Record(glance, Some(_)) = &look
-            && !self.strays.insert(glance.id.clone())
+        if let FileLook::Record(glance, remark) = &look
+            && let Some(run) = stands_in_for(glance, remark.is_some())
+            && let Some(other) = self.stand_in(run).filter(|other| **other != glance.path)
         {
-            let (id, other) = (glance.id.clone(), PathBuf::from("another renamed file"));
-            look = FileLook::Fault(Trouble::Twice { id, other }.at(&glance.path));
+            let twice = Trouble::Twice { id: run.clone(), other: other.clone() };
+            look = FileLook::Fault(twice.at(&glance.path));
         }
         self.account.take(look)
+    }
+
+    fn stand_in(&mut self, run: &str) -> Option<&PathBuf> {
+        self.stand_ins.get_or_insert_with(|| stand_ins(&self.folder)).get(run)
     }
 }
 

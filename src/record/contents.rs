@@ -156,6 +156,7 @@ fn beginning(bytes: &[u8]) -> Result<(), Trouble> {
 pub(super) fn edits(scan: &Scan<'_>, bytes: &[u8]) -> Vec<Edit> {
     let place = |(at, block): (usize, &RawBlock<'_>)| Edit {
         section: section(at, block.body),
+        missing_from: missing_before(&scan.blocks, at),
         first_line: if block.is_whole() { block.seal_line() } else { block.first_line() },
         seal_line: block.seal_line(),
     };
@@ -164,10 +165,27 @@ pub(super) fn edits(scan: &Scan<'_>, bytes: &[u8]) -> Vec<Edit> {
         let body = &bytes[scan.sealed()..];
         let last = RawBlock { body, line: scan.line, state: BlockState::Changed };
         let section = section(scan.blocks.len(), body);
-        edits.push(Edit { section, first_line: last.first_line(), seal_line });
+        edits.push(Edit { section, first_line: last.first_line(), seal_line, missing_from: None });
     }
     edits
 }
+
+/// The first number that is missing before a changed block, where the numbers jump there: blocks may have been
+/// taken out. A mended record says itself what it lacks.
+fn missing_before(blocks: &[RawBlock<'_>], at: usize) -> Option<u64> {
+    let (head, before, block) = (blocks.first()?, blocks.get(at.checked_sub(1)?)?, blocks.get(at)?);
+    let Section::Entry(n) = section(at, block.body) else { return None };
+    let next = match section(at - 1, before.body) {
+        Section::Entry(before) => before.checked_add(1)?,
+        Section::Head | Section::Result => 1,
+    };
+    let head = || header(text(head).ok()?).ok();
+    let jumps = !block.is_whole() && next < n && n - next <= MOST_TAKEN_OUT;
+    (jumps && head().is_none_or(|head| head.mended.is_none())).then_some(next)
+}
+
+/// How many entries may have been taken out; of a greater jump the number itself was changed.
+const MOST_TAKEN_OUT: u64 = 1_000;
 
 /// Which part of the record a block is: an entry by the number it tells, else by its place.
 fn section(at: usize, body: &[u8]) -> Section {

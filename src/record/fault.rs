@@ -1,12 +1,14 @@
 //! What can go wrong with a record, in words: where, what, why, and what to do.
 
 use std::fmt;
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 use thiserror::Error;
 
 use super::Outcome;
-use crate::words::harmless;
+use super::names::is_stamped;
+use crate::words::{harmless, path_shown};
 
 /// Something wrong with a record, or in the way of writing it.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
@@ -37,6 +39,8 @@ pub struct Edit {
     pub first_line: usize,
     /// The line of the seal that does not hold.
     pub seal_line: usize,
+    /// The first number that is missing before it, where the numbers jump.
+    pub missing_from: Option<u64>,
 }
 
 impl Edit {
@@ -57,6 +61,8 @@ pub enum Trouble {
     Io {
         /// What was being done: `read`, `write` …
         doing: &'static str,
+        /// What kind of answer it is.
+        kind: ErrorKind,
         /// What the machine said.
         error: String,
     },
@@ -98,6 +104,20 @@ pub enum Trouble {
     },
     /// Nothing in it is whole.
     NothingWhole,
+    /// It has the name of a record, and nothing else of one.
+    OnlyNamed,
+    /// Nothing but its end is damaged: the last write broke off.
+    OnlyTorn {
+        /// The line on which that begins.
+        line: usize,
+        /// What was cut off.
+        message: String,
+    },
+    /// What is whole of it was written to a new record before.
+    MendedBefore {
+        /// That record.
+        before: PathBuf,
+    },
     /// Nothing in it is damaged.
     NothingToMend,
     /// It is a mended record in which entries are missing, so the run cannot go on.
@@ -168,15 +188,25 @@ pub enum Trouble {
 impl Trouble {
     /// Puts the file's name to it.
     pub fn at(self, path: &Path) -> RecordFault {
-        RecordFault { path: path.to_path_buf(), trouble: self }
+        RecordFault { path: path.to_path_buf(), trouble: self.of_file(path) }
+    }
+
+    /// The same of a file of that name: that it is named like a record tells that it was one.
+    pub(super) fn of_file(self, path: &Path) -> Trouble {
+        if self == Trouble::NotARecord && is_stamped(path) { Trouble::OnlyNamed } else { self }
     }
 
     /// Makes it from the machine's answer.
     pub fn io(doing: &'static str, error: &std::io::Error) -> Trouble {
         match error.kind() {
             std::io::ErrorKind::NotFound => Trouble::Missing,
-            _ => Trouble::Io { doing, error: error.to_string() },
+            _ => Trouble::refused(doing, error),
         }
+    }
+
+    /// The same where nothing was looked for.
+    pub(super) fn refused(doing: &'static str, error: &std::io::Error) -> Trouble {
+        Trouble::Io { doing, kind: error.kind(), error: error.to_string() }
     }
 
     /// Whether it is about the name of a file, and not about what is in it.
@@ -188,7 +218,9 @@ impl Trouble {
     pub fn line(&self) -> Option<usize> {
         match self {
             Trouble::Edited(edit) => Some(edit.first_line),
-            Trouble::Unclear { line, .. } | Trouble::Added { line, .. } => Some(*line),
+            Trouble::Unclear { line, .. } | Trouble::Added { line, .. } | Trouble::OnlyTorn { line, .. } => {
+                Some(*line)
+            }
             _ => None,
         }
     }
@@ -196,12 +228,12 @@ impl Trouble {
 
 impl fmt::Display for RecordFault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}", harmless(&self.path.display().to_string()))?;
+        f.write_str(&path_shown(&self.path))?;
         if let Some(line) = self.trouble.line() {
             write!(f, ":{line}")?;
         }
         writeln!(f, ": {}", harmless(&self.trouble.what()))?;
         writeln!(f, "  why: {}", harmless(&self.trouble.why()))?;
-        write!(f, "  what to do: {}", self.trouble.remedy())
+        write!(f, "  what to do: {}", self.trouble.remedy_for(&self.path))
     }
 }

@@ -8,6 +8,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use super::fault::{RecordFault, Trouble};
+use crate::words::path_shown;
 
 /// How many names are held at a time, about a megabyte of them; for more the folder is read again.
 const PAGE: usize = if cfg!(test) { 64 } else { 16 * 1024 };
@@ -59,7 +60,9 @@ impl RecordFiles {
     fn read_page(&self) -> io::Result<VecDeque<OsString>> {
         let mut page: Vec<OsString> = Vec::new();
         let files = match fs::read_dir(&self.folder) {
-            Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(VecDeque::new()),
+            Err(error) if error.kind() == io::ErrorKind::NotFound => {
+                return leads_nowhere(&self.folder).map_or_else(|| Ok(VecDeque::new()), Err);
+            }
             other => other?,
         };
         let compare = |a: &OsString, b: &OsString| self.order.compare(a, b);
@@ -80,6 +83,14 @@ impl RecordFiles {
     }
 }
 
+/// That a link on the way to a folder leads to what is not there: then nobody knows what the folder holds.
+fn leads_nowhere(folder: &Path) -> Option<io::Error> {
+    let link = folder.ancestors().find(|path| path.is_symlink() && !path.exists())?;
+    let to = fs::read_link(link).ok()?;
+    let why = format!("the link {} leads to {}, which is not there", path_shown(link), path_shown(to));
+    Some(io::Error::new(io::ErrorKind::NotFound, why))
+}
+
 impl Iterator for RecordFiles {
     type Item = Result<PathBuf, RecordFault>;
 
@@ -92,7 +103,7 @@ impl Iterator for RecordFiles {
                 }
                 Err(error) => {
                     self.ended = true;
-                    return Some(Err(Trouble::io("read", &error).at(&self.folder)));
+                    return Some(Err(Trouble::refused("read", &error).at(&self.folder)));
                 }
             }
         }

@@ -40,8 +40,8 @@ pub struct Glance {
     pub practice: bool,
     /// It was typed in from a sheet filled in by hand.
     pub transcribed: bool,
-    /// It was made of the whole parts of a damaged record.
-    pub mended: bool,
+    /// The damaged record of whose whole parts it was made.
+    pub mended: Option<String>,
     /// How it ended; `None` when it has not.
     pub outcome: Option<Outcome>,
     /// How what was found weighs.
@@ -50,6 +50,8 @@ pub struct Glance {
     pub found: Vec<String>,
     /// When it ended.
     pub ended: Option<Moment>,
+    /// Something without a seal stands at its end.
+    pub unsealed_end: bool,
 }
 
 /// Looks at the record at `path`, reading a few thousand bytes from each end.
@@ -60,20 +62,25 @@ pub fn glance(path: &Path) -> Result<Glance, RecordFault> {
     let mut file = open_to_read(path)?;
     let (head, tail) = ends(&mut file).map_err(|error| Trouble::io("read", &error).at(path))?;
     check_beginning(&head).map_err(|trouble| match trouble {
-        Trouble::NotARecord if has_marks(&tail) || is_stamped(path) => Trouble::StartDamaged.at(path),
+        Trouble::NotARecord if has_marks(&tail) => Trouble::StartDamaged.at(path),
+        // Of a record there may be something between the two ends.
+        Trouble::NotARecord if is_stamped(path) => match read(path) {
+            Err(fault) => fault,
+            Ok(_) => trouble.at(path),
+        },
         trouble => trouble.at(path),
     })?;
     match (top(&head), last(&tail)) {
-        (Some(header), Some(summary)) => Ok(Glance::new(path, header, summary)),
+        (Some(header), Some(end)) => Ok(Glance::new(path, header, end)),
         _ => {
-            let Contents { header, summary, .. } = read(path)?;
-            Ok(Glance::new(path, header, summary))
+            let Contents { header, summary, torn, .. } = read(path)?;
+            Ok(Glance::new(path, header, RecordEnd { summary, unsealed: torn.is_some() }))
         }
     }
 }
 
 impl Glance {
-    fn new(path: &Path, header: Header, summary: Option<Summary>) -> Glance {
+    fn new(path: &Path, header: Header, RecordEnd { summary, unsealed }: RecordEnd) -> Glance {
         Glance {
             path: path.to_path_buf(),
             id: header.id,
@@ -85,11 +92,12 @@ impl Glance {
             demo: header.demo,
             practice: header.practice.is_some(),
             transcribed: header.transcribed.is_some(),
-            mended: header.mended.is_some(),
+            mended: header.mended.map(|mended| mended.from),
             outcome: summary.as_ref().map(|summary| summary.outcome),
             grade: summary.as_ref().and_then(|summary| summary.grade),
             found: summary.as_ref().map(|summary| summary.found.clone()).unwrap_or_default(),
             ended: summary.map(|summary| summary.at),
+            unsealed_end: unsealed,
         }
     }
 }
@@ -118,9 +126,16 @@ fn top(head: &[u8]) -> Option<Header> {
     parse::header(std::str::from_utf8(&head[..=end]).ok()?).ok()
 }
 
-/// The result, when the last block is one (`Some(None)` when it is not); `None` when it cannot
-/// be told from these bytes.
-fn last(tail: &[u8]) -> Option<Option<Summary>> {
+/// What stands at the end of a record.
+struct RecordEnd {
+    /// The result, when the last block is one.
+    summary: Option<Summary>,
+    /// Something without a seal follows.
+    unsealed: bool,
+}
+
+/// The end of a record; `None` when it cannot be told from these bytes.
+fn last(tail: &[u8]) -> Option<RecordEnd> {
     let mut seals = Vec::new();
     let mut at = 0;
     for line in tail.split_inclusive(|byte| *byte == b'\n') {
@@ -129,13 +144,13 @@ fn last(tail: &[u8]) -> Option<Option<Summary>> {
         }
         at += line.len();
     }
-    let [.., (_, start), (end, _)] = seals.as_slice() else { return None };
-    let block = &tail[*start..*end];
+    let [.., (_, start), (end, after)] = seals.as_slice() else { return None };
+    let (block, unsealed) = (&tail[*start..*end], *after < tail.len());
     if !block.starts_with(b"\n[result]\n") {
-        return Some(None);
+        return Some(RecordEnd { summary: None, unsealed });
     }
     match parse::part(std::str::from_utf8(block).ok()?) {
-        Ok(BlockContents::Result(summary)) => Some(Some(summary)),
+        Ok(BlockContents::Result(summary)) => Some(RecordEnd { summary: Some(summary), unsealed }),
         _ => None,
     }
 }

@@ -2,12 +2,14 @@
 
 use std::path::{Path, PathBuf};
 
+use super::contents::check_beginning;
 use super::fault::{RecordFault, Trouble};
+use super::glance::glance;
 use super::names::is_run_name;
 use super::open::file_bytes;
 use super::rescue::save_as;
 use super::salvage::{salvage, with_own_line_ends};
-use super::{Mended, verify_bytes};
+use super::{Contents, Mended, TornTail, Verification, verify_bytes};
 
 /// How many letters of the old name the new one has, so that it is one.
 const LONGEST: usize = 180;
@@ -15,34 +17,57 @@ const LONGEST: usize = 180;
 const TRIES: usize = 100;
 
 /// Writes a new record beside the damaged one at `path`, of all its parts that are whole; the damaged
-/// file stays as it is. Gives the new file, and what is missing in it.
+/// file stays as it is. Gives the new file, what is missing in it, and what was cut off at the end.
 ///
 /// # Errors
-/// [`Trouble::NothingToMend`] when the record is whole, [`Trouble::NothingWhole`] when nothing in it is,
-/// [`Trouble::Newer`], and whatever the disk refuses.
-pub fn mend(path: &Path) -> Result<(PathBuf, Mended), RecordFault> {
+/// [`Trouble::NothingToMend`] when the record is whole, [`Trouble::OnlyTorn`] when all but its end is,
+/// [`Trouble::MendedBefore`], [`Trouble::NothingWhole`] when nothing in it is, [`Trouble::Newer`], and whatever
+/// the disk refuses.
+pub fn mend(path: &Path) -> Result<(PathBuf, Mended, Option<TornTail>), RecordFault> {
     let fault = |trouble: Trouble| trouble.at(path);
     let bytes = file_bytes(path)?;
     let plain = with_own_line_ends(&bytes);
-    if plain == bytes && verify_bytes(&bytes).iter().all(super::Verification::is_sound) {
-        return Err(fault(Trouble::NothingToMend));
+    if plain == bytes {
+        match verify_bytes(&bytes).as_slice() {
+            [Verification::Sound { .. }] => return Err(fault(Trouble::NothingToMend)),
+            [Verification::Torn(tail)] if !tail.added => {
+                return Err(fault(Trouble::OnlyTorn { line: tail.line, message: tail.message() }));
+            }
+            _ => {}
+        }
     }
-    let salvage = salvage(&plain, &name_of(path)).map_err(fault)?;
+    let salvage = salvage(&plain, &name_of(path)).map_err(|trouble| fault(nothing_in(&plain, trouble)))?;
     let id: String = salvage.contents.header.id.chars().take(LONGEST).collect();
     let names = (1..=TRIES).map(|n| if n == 1 { format!("{id}-mended") } else { format!("{id}-mended-{n}") });
     let mut refused = Trouble::Exists;
     for name in names {
         let new = path.with_file_name(format!("{name}.toml"));
         match save_as(&new, &salvage.record(&name)) {
-            Ok(()) => return Ok((new, salvage.contents.header.mended.unwrap_or_default())),
-            Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => {}
+            Ok(()) => {
+                let Contents { header, torn, .. } = salvage.contents;
+                return Ok((new, header.mended.unwrap_or_default(), torn));
+            }
+            Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => {
+                let from = glance(&new).ok().and_then(|before| before.mended);
+                if from == Some(salvage.contents.header.id.clone()) {
+                    return Err(fault(Trouble::MendedBefore { before: new }));
+                }
+            }
             Err(error) => {
-                refused = Trouble::Io { doing: "write", error: error.to_string() };
+                refused = Trouble::refused("write", &error);
                 break;
             }
         }
     }
     Err(refused.at(&path.with_file_name(format!("{id}-mended.toml"))))
+}
+
+/// Why nothing whole was found: where it is no record, that.
+fn nothing_in(bytes: &[u8], trouble: Trouble) -> Trouble {
+    match (trouble, check_beginning(bytes)) {
+        (Trouble::NothingWhole, Err(other @ (Trouble::NotARecord | Trouble::Empty))) => other,
+        (trouble, _) => trouble,
+    }
 }
 
 /// The name that a file gives a record that has lost its own.

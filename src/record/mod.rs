@@ -98,6 +98,7 @@
 
 mod account;
 mod contents;
+mod counting;
 mod effective;
 mod entry;
 mod fault;
@@ -133,6 +134,7 @@ mod words;
 pub use account::FolderAccount;
 pub(crate) use account::{FileLook, RecordFolder};
 pub use contents::Contents;
+pub(crate) use counting::diverging;
 pub use effective::{are_effective, effective_entries, struck};
 pub(crate) use entry::EntryRole;
 pub use entry::{Entry, EntryKind, ForeignEntry, Grade, Header, Phase, Provenance};
@@ -146,9 +148,10 @@ pub use list::{RecordList, list};
 pub use mend::mend;
 pub use mended::Mended;
 pub use names::name_for;
+pub(crate) use names::typed_path;
 pub use observed::{observed, recalled, si_of, temperature_at};
-pub(crate) use open::file_bytes;
 pub use open::read;
+pub(crate) use open::{end_fault, file_bytes};
 pub use outcome::{Outcome, Summary};
 pub use practiced::Practiced;
 pub use recorder::Recorder;

@@ -21,6 +21,17 @@ pub(super) fn is_stamped(path: &Path) -> bool {
     digits(day) && digits(time)
 }
 
+/// A path as it is typed to a shell.
+pub(crate) fn typed_path(path: &Path) -> String {
+    let path = path.display().to_string();
+    let is_plain = |c: char| c.is_alphanumeric() || "/\\.,:_-+@%".contains(c);
+    match path.chars().all(is_plain) {
+        true => path,
+        false if cfg!(windows) => format!("\"{path}\""),
+        false => format!("'{}'", path.replace('\'', r"'\''")),
+    }
+}
+
 /// A name for a run begun now, such as `20310405-0901-flush`; with `-2`, `-3` … when `folder`
 /// has a record of that name already.
 ///
@@ -43,6 +54,19 @@ pub fn name_for(folder: &Path, began: Moment, procedure: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[cfg(unix)]
+    #[test]
+    fn a_path_is_typed_as_one_word() {
+        for (path, typed) in [
+            ("a/20310405-0901-flush.toml", "a/20310405-0901-flush.toml"),
+            ("a/it (1).toml", "'a/it (1).toml'"),
+            ("the owner's.toml", r"'the owner'\''s.toml'"),
+            ("$HOME", "'$HOME'"),
+        ] {
+            assert_eq!(typed_path(Path::new(path)), typed);
+        }
+    }
 
     #[test]
     fn a_name_that_is_taken_gets_a_number() {

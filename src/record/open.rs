@@ -24,7 +24,7 @@ impl Recorder<FileStorage> {
         if !is_run_name(&header.id) {
             return Err(Trouble::BadName(header.id.clone()).at(folder));
         }
-        let io = |error: &std::io::Error| Trouble::Io { doing: "make", error: error.to_string() };
+        let io = |error: &std::io::Error| Trouble::refused("make", error);
         fs::create_dir_all(folder).map_err(|error| io(&error).at(folder))?;
         let (storage, temporary) = FileStorage::new_file(&path).map_err(|error| io(&error).at(&path))?;
         sweep_parts(&temporary);
@@ -65,6 +65,19 @@ impl Recorder<FileStorage> {
 pub fn read(path: &Path) -> Result<Contents, RecordFault> {
     let bytes = file_bytes(path)?;
     read_bytes(&bytes).map(|(contents, _)| contents).map_err(|trouble| trouble.at(path))
+}
+
+/// What is wrong with the end of the record at `path`, when something is.
+pub(crate) fn end_fault(path: &Path) -> Option<RecordFault> {
+    let tail = match read(path) {
+        Ok(contents) => contents.torn?,
+        Err(fault) => return Some(fault),
+    };
+    let trouble = match tail.added {
+        true => Trouble::Added { line: tail.line, bytes: tail.length },
+        false => Trouble::OnlyTorn { line: tail.line, message: tail.message() },
+    };
+    Some(trouble.at(path))
 }
 
 /// Every byte of the record at `path`.

@@ -185,10 +185,11 @@ impl<S: Storage> Recorder<S> {
         let stored = self.storage.append(blocks.as_bytes()).map_err(|error| ("write", error));
         let stored = stored.and_then(|()| self.storage.sync().map_err(|error| ("sync", error)));
         if let Err((doing, error)) = stored {
-            let error = error.to_string();
             return Err(match begun {
-                true => Trouble::Lost { kept: self.last, doing, error, saved: self.saved() },
-                false => Trouble::Io { doing: "make", error },
+                true => {
+                    Trouble::Lost { kept: self.last, doing, error: error.to_string(), saved: self.saved() }
+                }
+                false => Trouble::refused("make", &error),
             }
             .at(&self.path));
         }

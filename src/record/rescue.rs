@@ -34,24 +34,35 @@ fn bytes_of(file: &mut File) -> io::Result<Vec<u8>> {
     Ok(bytes)
 }
 
-/// Saves a whole record in a new file: under its own name where that is free again, or beside it, or,
-/// where its folder takes nothing any more, among the machine's temporary files.
+/// Saves a whole record in a new file: under its own name where that is free again, or beside it, or, where its
+/// folder takes nothing any more, in the folder around that, in the one that is worked in, or among the machine's
+/// temporary files.
 ///
 /// # Errors
 /// What the machine said the first time, when no place takes it.
 pub(super) fn save(path: &Path, bytes: &[u8]) -> io::Result<PathBuf> {
-    let folder = folder_of(path);
-    let stem = path.file_stem().unwrap_or_default().to_string_lossy();
-    let beside = (1..100).map(|n| folder.join(format!("{stem}-saved-{n}.toml")));
-    let elsewhere = (1..100).map(|n| std::env::temp_dir().join(format!("{stem}-saved-{n}.toml")));
     let mut refused = None;
-    for place in std::iter::once(path.to_path_buf()).chain(beside).chain(elsewhere) {
+    for place in places(path) {
         match save_as(&place, bytes) {
             Ok(()) => return Ok(place),
             Err(error) => drop(refused.get_or_insert(error)),
         }
     }
     Err(refused.unwrap_or_else(|| io::ErrorKind::NotFound.into()))
+}
+
+/// Where a record is saved, the best place first.
+fn places(path: &Path) -> impl Iterator<Item = PathBuf> {
+    let folder = folder_of(path);
+    let stem = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+    let around = folder.parent().filter(|around| !around.as_os_str().is_empty());
+    let folders = [Some(folder.to_path_buf()), around.map(Path::to_path_buf), std::env::current_dir().ok()];
+    let folders = folders.into_iter().flatten().chain([std::env::temp_dir()]);
+    let saved = move |folder: PathBuf| {
+        let stem = stem.clone();
+        (1..100).map(move |n| folder.join(format!("{stem}-saved-{n}.toml")))
+    };
+    std::iter::once(path.to_path_buf()).chain(folders.flat_map(saved))
 }
 
 /// Saves bytes in a new file of that name, whole or not at all.
@@ -95,9 +106,23 @@ mod tests {
         }
         // A folder that cannot be: something else has its name.
         fs::write(folder.path().join("file"), "").unwrap();
-        let stem = format!("rescued-{}", std::process::id());
-        let saved = save(&folder.path().join(format!("file/{stem}.toml")), b"all of it").unwrap();
-        assert_eq!(saved, std::env::temp_dir().join(format!("{stem}-saved-1.toml")));
-        fs::remove_file(saved).unwrap();
+        let saved = save(&folder.path().join("file/it.toml"), b"all of it").unwrap();
+        assert_eq!(saved, folder.path().join("it-saved-1.toml"));
+    }
+
+    #[test]
+    fn what_a_restart_may_delete_is_the_last_place() {
+        let all: Vec<PathBuf> = places(Path::new("home/records/it.toml")).collect();
+        let first = |folder: &Path| folder.join("it-saved-1.toml");
+        let working = std::env::current_dir().unwrap();
+        let expected = [
+            first(Path::new("home/records")),
+            first(Path::new("home")),
+            first(&working),
+            first(&std::env::temp_dir()),
+        ];
+        assert_eq!(all[0], Path::new("home/records/it.toml"));
+        assert_eq!([1, 100, 199, 298].map(|at| all[at].clone()), expected);
+        assert_eq!(all.len(), 397);
     }
 }

@@ -3,9 +3,9 @@
 use super::contents::{BYTE_ORDER_MARK, check_beginning, text};
 use super::fault::Trouble;
 use super::parse::{self, BlockContents};
-use super::scan::{RawBlock, scan};
+use super::scan::{RawBlock, Rest, scan};
 use super::seal::Chain;
-use super::{Contents, Header, Mended, render};
+use super::{Contents, Header, Mended, TornTail, render};
 
 /// The whole parts of a record, and which are not.
 #[derive(Debug)]
@@ -46,7 +46,8 @@ pub(crate) fn salvage<'a>(bytes: &'a [u8], name: &str) -> Result<Salvage<'a>, Tr
     };
     header.mended = Some(Mended { from: header.id.clone(), lost: found.lost, head: head_lost });
     let WholeBlocks { entries, foreign, summary, blocks, .. } = found;
-    Ok(Salvage { contents: Contents { header, entries, foreign, summary, torn: None }, blocks })
+    let torn = (scan.rest == Rest::Torn).then(|| TornTail::new(&bytes[scan.sealed()..], &scan));
+    Ok(Salvage { contents: Contents { header, entries, foreign, summary, torn }, blocks })
 }
 
 impl Salvage<'_> {

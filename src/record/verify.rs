@@ -8,6 +8,7 @@ use super::fault::Edit;
 use super::fault::{RecordFault, Trouble};
 use super::open::file_bytes;
 use super::scan::scan;
+use super::trouble_words::CUT_OFF;
 use super::{Outcome, TornTail};
 use crate::words::harmless;
 
@@ -35,16 +36,16 @@ impl Verification {
         matches!(self, Verification::Sound { .. })
     }
 
-    /// What to do about it; nothing when nothing is wrong.
-    pub fn remedy(&self) -> Option<String> {
+    /// What to do about it in that file; nothing when nothing is wrong.
+    pub fn remedy(&self, file: &Path) -> Option<String> {
         match self {
             Verification::Sound { .. } => None,
             Verification::Torn(tail) if tail.added => {
-                Some(Trouble::Added { line: tail.line, bytes: tail.length }.remedy())
+                Some(Trouble::Added { line: tail.line, bytes: tail.length }.remedy_for(file))
             }
-            Verification::Torn(_) => Some("resume the run, which cuts it off and asks again".to_string()),
-            Verification::Edited(edit) => Some(Trouble::Edited(*edit).remedy()),
-            Verification::Unreadable(trouble) => Some(trouble.remedy()),
+            Verification::Torn(_) => Some(CUT_OFF.to_string()),
+            Verification::Edited(edit) => Some(Trouble::Edited(*edit).remedy_for(file)),
+            Verification::Unreadable(trouble) => Some(trouble.remedy_for(file)),
         }
     }
 
@@ -80,7 +81,11 @@ impl fmt::Display for Verification {
 /// # Errors
 /// The file cannot be read from the disk.
 pub fn verify(path: &Path) -> Result<Vec<Verification>, RecordFault> {
-    file_bytes(path).map(|bytes| verify_bytes(&bytes))
+    let named = |finding| match finding {
+        Verification::Unreadable(trouble) => Verification::Unreadable(trouble.of_file(path)),
+        other => other,
+    };
+    Ok(verify_bytes(&file_bytes(path)?).into_iter().map(named).collect())
 }
 
 /// The last seal that stands in a record, whether it holds or not.

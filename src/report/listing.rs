@@ -53,7 +53,7 @@ fn row(glance: &Glance) -> Row {
     let place = place.into_iter().flatten().collect::<Vec<_>>().join(", ");
     let invented = if glance.demo { " (invented)" } else { "" };
     let typed = if glance.transcribed { " (typed in)" } else { "" };
-    let mended = if glance.mended { " (mended)" } else { "" };
+    let mended = if glance.mended.is_some() { " (mended)" } else { "" };
     Row::new([
         glance.id.clone(),
         glance.started.date(),

@@ -94,8 +94,8 @@ fn a_run_and_a_plan_say_that_there_is_more_than_they_could_see() {
     assert_eq!(
         output_of(home.path(), &["run", "precharge"]),
         format!(
-            "tankhand: HOME/records: could not read it: {why}\n  why: the machine refused\n  what to do: check whether \
-             the disk is full, and who may read and write there\nexit 3"
+            "tankhand: HOME/records: could not read it: {why}\n  why: a file stands where a folder belongs\n  what to do: \
+             move that file elsewhere, or name another folder with --home\nexit 3"
         )
     );
 }

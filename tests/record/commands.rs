@@ -118,6 +118,8 @@ Record               Begun       Procedure       Tank               Outcome
                                                                     low
 
 4 files: 4 understood.
+
+This is a first look: `tankhand records verify` checks every seal.
 exit 0"
     );
 }
@@ -150,15 +152,15 @@ fn when_nothing_fits_the_list_says_what_there_is() {
     let table: &[(&[&str], &str)] = &[
         (
             &["records", "--tank", "celler"],
-            "None of 4 records fits. There is no tank `celler` in them: did you mean `cellar`?\n\n4 files: 4 understood.\nexit 0",
+            "None of 4 records fits. There is no tank `celler` in them: did you mean `cellar`?\n\n4 files: 4 understood.\n\nThis is a first look: `tankhand records verify` checks every seal.\nexit 0",
         ),
         (
             &["records", "--procedure", "x", "--since", "2040-01-01"],
-            "None of 4 records fits. There is no procedure `x` in them: there is: check, flush\n\n4 files: 4 understood.\nexit 0",
+            "None of 4 records fits. There is no procedure `x` in them: there is: check, flush\n\n4 files: 4 understood.\n\nThis is a first look: `tankhand records verify` checks every seal.\nexit 0",
         ),
         (
             &["records", "--tank", "barn", "--until", "2031-04-05"],
-            "None of 4 records fits.\n\n4 files: 4 understood.\nexit 0",
+            "None of 4 records fits.\n\n4 files: 4 understood.\n\nThis is a first look: `tankhand records verify` checks every seal.\nexit 0",
         ),
     ];
     for (arguments, expected) in table {
@@ -210,6 +212,8 @@ Files to look at
     what to do: look into it with a text editor; when no answer is in it, delete it and begin anew
 
 2 files: 1 understood, 1 not.
+
+This is a first look: `tankhand records verify` checks every seal.
 exit 1"
     );
 }

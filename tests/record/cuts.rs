@@ -3,7 +3,9 @@
 use std::path::Path;
 
 use proptest::prelude::*;
-use tankhand::record::{Contents, Edit, Recorder, Section, TornTail, Trouble, Verification, verify_bytes};
+use tankhand::record::{
+    Contents, Edit, Header, Mended, Recorder, Section, TornTail, Trouble, Verification, verify_bytes,
+};
 
 use crate::samples::{Memory, entries, header, record, summary};
 
@@ -135,7 +137,7 @@ fn an_edit_is_refused_and_placed() {
     let line_of = |text: &str| edited[..edited.find(text).unwrap()].matches('\n').count();
     let first_line = line_of("[[entry]]\nn = 3") + 1;
     let seal_line = line_of("\n[[entry]]\nn = 4");
-    let edit = Edit { section: Section::Entry(3), first_line, seal_line };
+    let edit = Edit { section: Section::Entry(3), first_line, seal_line, missing_from: None };
     assert_eq!(verify_bytes(edited.as_bytes()), [Verification::Edited(edit)]);
     let memory = Memory::holding(edited.as_bytes());
     let fault = Recorder::resume(memory.clone(), Path::new("r.toml"), edited.as_bytes()).unwrap_err();
@@ -145,7 +147,7 @@ fn an_edit_is_refused_and_placed() {
             "r.toml:{first_line}: entry 3 was changed after it was written\n  \
              why: the seal on line {seal_line} does not fit the bytes before it; \
              the change is between line {first_line} and there\n  \
-             what to do: bring the file back from a copy; where there is none, `tankhand records mend FILE` saves what is whole"
+             what to do: bring the file back from a copy; where there is none, `tankhand records mend r.toml` saves what is whole"
         )
     );
     assert_eq!(memory.bytes(), edited.as_bytes());
@@ -160,12 +162,42 @@ fn an_edit_is_placed_behind_a_seal_that_is_none_any_more() {
     edited.replace_range(seal_of_two..=seal_of_two, "S");
     let line_of = |text: &str| edited[..edited.find(text).unwrap()].matches('\n').count();
     let entry = |n: u64, first_line, seal_line| {
-        Verification::Edited(Edit { section: Section::Entry(n), first_line, seal_line })
+        Verification::Edited(Edit { section: Section::Entry(n), first_line, seal_line, missing_from: None })
     };
     let seal = line_of("\n[[entry]]\nn = 3");
     let last = edited.matches('\n').count();
     let found = verify_bytes(edited.as_bytes());
     assert_eq!(found, [entry(2, seal, seal), entry(5, line_of("[[entry]]\nn = 5") + 1, last)]);
+}
+
+/// Where blocks were taken out the numbers jump, and the next seal does not hold.
+#[test]
+fn entries_that_were_taken_out_are_told() {
+    let whole = String::from_utf8(record(&header(), &entries(), None)).unwrap();
+    let begin = |n: u64| whole.find(&format!("\n[[entry]]\nn = {n}\n")).unwrap();
+    let without = |from, to| format!("{}{}", &whole[..begin(from)], &whole[begin(to)..]);
+    let what = |text: &str| match verify_bytes(text.as_bytes()).as_slice() {
+        [Verification::Edited(edit)] => Trouble::Edited(*edit).what(),
+        other => panic!("{other:?}"),
+    };
+    for (from, to, expected) in [
+        (1, 2, "entry 1 is missing, or entry 2 was changed after it was written"),
+        (5, 7, "entries 5 and 6 are missing, or entry 7 was changed after it was written"),
+        (5, 9, "entries 5 to 8 are missing, or entry 9 was changed after it was written"),
+    ] {
+        assert_eq!(what(&without(from, to)), expected);
+    }
+    let number = |to: &str| what(&whole.replace("\nn = 5\n", &format!("\nn = {to}\n")));
+    assert_eq!(number("9999"), "entry 9999 was changed after it was written");
+    assert_eq!(number("4"), "entry 4 was changed after it was written");
+    // What a mended record lacks was told when it was mended.
+    let mended = Header { mended: Some(Mended { lost: vec![3], ..Mended::default() }), ..header() };
+    let mut text = String::from_utf8(record(&mended, &entries()[..5], None)).unwrap();
+    text.replace_range(
+        text.find("\n[[entry]]\nn = 3\n").unwrap()..text.find("\n[[entry]]\nn = 4\n").unwrap(),
+        "",
+    );
+    assert_eq!(what(&text), "entry 4 was changed after it was written");
 }
 
 #[test]

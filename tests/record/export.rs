@@ -154,7 +154,7 @@ fn what_cannot_be_vouched_for_is_left_out_and_told() {
         rest,
         " HOME/records/a-edited.toml:64: entry 3 was changed after it was written\n  why: the seal on line 81 does \
          not fit the bytes before it; the change is between line 64 and there\n  what to do: bring the file back \
-         from a copy; where there is none, `tankhand records mend FILE` saves what is whole\n\
+         from a copy; where there is none, `tankhand records mend HOME/records/a-edited.toml` saves what is whole\n\
          HOME/records/b-torn.toml:57: left out: the last entry was cut off while it was written (143 bytes from line \
          57); it was about `step-2`\n3 files: 1 understood, 1 not, 1 other (c-no-record.toml).\nexit 1"
     );

@@ -5,6 +5,7 @@
 mod accounts;
 mod any;
 mod commands;
+mod copies;
 mod crash;
 mod cuts;
 mod entries;

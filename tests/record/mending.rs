@@ -18,7 +18,7 @@ fn mended(bytes: &[u8]) -> Result<(Contents, Mended), Trouble> {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("20310405-0901-flush.toml");
     fs::write(&path, bytes).unwrap();
-    let (new, mended) = mend(&path).map_err(|fault| fault.trouble)?;
+    let (new, mended, _) = mend(&path).map_err(|fault| fault.trouble)?;
     assert_eq!(new, folder.path().join("20310405-0901-flush-mended.toml"));
     assert_eq!(fs::read(&path).unwrap(), bytes);
     let contents = read(&new).unwrap();
@@ -158,7 +158,7 @@ fn entries_of_a_later_version_are_saved_in_their_order() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("it.toml");
         fs::write(&path, text).unwrap();
-        let (new, missing) = mend(&path).unwrap();
+        let (new, missing, _) = mend(&path).unwrap();
         let contents = read(&new).unwrap();
         let kept: Vec<u64> = contents.entries.iter().map(|entry| entry.n).collect();
         let later: Vec<u64> = contents.foreign.iter().map(|entry| entry.n).collect();
@@ -208,21 +208,48 @@ fn a_head_is_lost_only_where_that_is_told() {
     assert_eq!(head("head_lost = true\n"), Mended { from: "it".to_string(), lost: vec![2], head: true });
 }
 
-/// What was mended before stays; the next has a name of its own.
+/// What was mended before is named; where another file has that name, the new one has a name of its own.
 #[test]
-fn a_record_can_be_mended_twice() {
+fn a_record_is_mended_once() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("it.toml");
+    let named = |name: &str| folder.path().join(format!("20310405-0901-flush-{name}.toml"));
     fs::write(&path, whole().replace("value = 38.0", "value = 39.0")).unwrap();
-    let names = [(); 2].map(|()| mend(&path).unwrap().0.file_name().unwrap().to_owned());
-    assert_eq!(names, ["20310405-0901-flush-mended.toml", "20310405-0901-flush-mended-2.toml"]);
+    fs::write(named("mended"), "my notes").unwrap();
+    assert_eq!(mend(&path).unwrap().0, named("mended-2"));
+    let fault = mend(&path).unwrap_err();
+    assert_eq!(fault, Trouble::MendedBefore { before: named("mended-2") }.at(&path));
+    assert_eq!(fs::read(named("mended")).unwrap(), b"my notes");
+}
+
+/// What was cut off at the end is told, whether anything else is missing or not.
+#[test]
+fn an_end_that_was_cut_off_is_told() {
+    let open = String::from_utf8(record(&header(), &entries()[..4], None)).unwrap();
+    let torn = &open[..open.len() - 90];
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("it.toml");
+    fs::write(&path, torn).unwrap();
+    let line = torn[..torn.find("n = 4\n").unwrap()].matches('\n').count();
+    let message = |bytes| {
+        format!(
+            "the last entry was cut off while it was written ({bytes} bytes from line {line}); it was about `step-4`"
+        )
+    };
+    let length = torn.len() - torn.find("\n[[entry]]\nn = 4\n").unwrap();
+    let trouble = mend(&path).unwrap_err().trouble;
+    assert_eq!(trouble, Trouble::OnlyTorn { line, message: message(length) });
+    fs::write(&path, torn.replace("value = 38.0", "value = 39.0")).unwrap();
+    let (_, missing, tail) = mend(&path).unwrap();
+    assert_eq!((missing, tail.unwrap().message()), (lost(&[3], false), message(length)));
 }
 
 #[test]
 fn what_cannot_be_mended_is_said() {
     assert_eq!(mended(whole().as_bytes()), Err(Trouble::NothingToMend));
     assert_eq!(mended(&whole().as_bytes()[..300]), Err(Trouble::NothingWhole));
-    assert_eq!(mended(b"turn the valve slowly"), Err(Trouble::NothingWhole));
+    assert_eq!(mended(b"turn the valve slowly"), Err(Trouble::OnlyNamed));
+    assert_eq!(mended(b""), Err(Trouble::Empty));
     let later = whole().replace("format = 1\n", "format = 2\n");
     assert_eq!(mended(later.as_bytes()), Err(Trouble::Newer { format: 2 }));
 }
@@ -267,6 +294,7 @@ proptest! {
                 }
                 prop_assert!(contents.entries.iter().all(|entry| entries().contains(entry)));
             }
+            Err(Trouble::OnlyTorn { .. }) => prop_assert!(from >= ends[entries().len()]),
             Err(trouble) => prop_assert!(from < ends[0], "{trouble}"),
         }
     }

@@ -138,7 +138,8 @@ fn calls_that_are_wrong_are_told() {
     let empty = tempfile::tempdir().unwrap();
     assert_eq!(
         output_of(empty.path(), &["trend"]),
-        "tankhand: No record names a tank yet. `tankhand run flush` begins one.\nexit 2"
+        "tankhand: No record names a tank yet. `tankhand run flush` begins one. There is no folder\nHOME/records: no run \
+         has been recorded here yet, or the folder was moved or deleted.\nexit 2"
     );
 }
 

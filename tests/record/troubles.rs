@@ -1,5 +1,6 @@
 //! Every trouble with a record, as a person is told of it.
 
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 use tankhand::record::{Edit, Outcome, Section, Trouble};
@@ -7,13 +8,22 @@ use tankhand::record::{Edit, Outcome, Section, Trouble};
 use crate::golden::holds;
 
 fn troubles() -> Vec<Trouble> {
-    let edited = |section, first_line, seal_line| Trouble::Edited(Edit { section, first_line, seal_line });
+    let edited = |section, first_line, seal_line| {
+        Trouble::Edited(Edit { section, first_line, seal_line, missing_from: None })
+    };
+    let refused = |kind| Trouble::Io { doing: "read", kind, error: "as the machine says it".to_string() };
+    let saved_in = |folder: PathBuf| Some(folder.join("it-saved-1.toml"));
     let saved = || Some(PathBuf::from("it-saved-1.toml"));
     let id = || "20310405-0901-flush".to_string();
     vec![
         Trouble::Missing,
         Trouble::NotAFile("a link"),
-        Trouble::Io { doing: "read", error: "no leave".to_string() },
+        refused(ErrorKind::PermissionDenied),
+        refused(ErrorKind::ReadOnlyFilesystem),
+        refused(ErrorKind::StorageFull),
+        refused(ErrorKind::NotADirectory),
+        refused(ErrorKind::NotFound),
+        refused(ErrorKind::Other),
         Trouble::Empty,
         Trouble::TooLarge { bytes: 99_000_000 },
         Trouble::NotARecord,
@@ -26,6 +36,9 @@ fn troubles() -> Vec<Trouble> {
         Trouble::Renamed { id: id() },
         Trouble::Twice { id: id(), other: PathBuf::from("other.toml") },
         Trouble::NothingWhole,
+        Trouble::OnlyNamed,
+        Trouble::OnlyTorn { line: 8, message: "the last entry was cut off".to_string() },
+        Trouble::MendedBefore { before: PathBuf::from("it-mended.toml") },
         Trouble::NothingToMend,
         Trouble::Incomplete,
         edited(Section::Head, 4, 14),
@@ -47,8 +60,19 @@ fn troubles() -> Vec<Trouble> {
         Trouble::Lost { kept: 1, doing: "write", error: "disk full".to_string(), saved: saved() },
         Trouble::Displaced { how: "was moved or deleted", saved: saved() },
         Trouble::Displaced { how: "was replaced by another file", saved: None },
+        Trouble::Displaced { how: "was moved or deleted", saved: saved_in(PathBuf::from("around it")) },
         Trouble::Closed { kept: 2 },
     ]
+}
+
+/// What stands among the temporary files may be gone after a restart.
+#[test]
+fn what_a_restart_may_delete_is_told() {
+    let saved = Some(std::env::temp_dir().join("it-saved-1.toml"));
+    let how = "was moved or deleted";
+    let told = Trouble::Displaced { how, saved }.at(Path::new("records/it.toml")).to_string();
+    let end = "; a restart may delete it: make room, then move it to records/it.toml";
+    assert!(told.ends_with(end), "{told}");
 }
 
 /// Each trouble by itself, then with its file, its reason and what to do.
