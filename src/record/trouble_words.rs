@@ -95,19 +95,7 @@ impl Trouble {
             }
             Trouble::Newer { .. } => "a later tankhand wrote it".to_string(),
             Trouble::HeadTorn => "without a whole head it does not tell what was done with what".to_string(),
-            Trouble::Edited(edit) if edit.is_of_seal() => {
-                "the next seal holds with the seal it ought to have; all else is as it was written"
-                    .to_string()
-            }
-            Trouble::Edited(Edit { missing_from: Some(_), seal_line, .. }) => {
-                format!(
-                    "the seal on line {seal_line} does not fit the bytes before it and the seal before those"
-                )
-            }
-            Trouble::Edited(edit) => format!(
-                "the seal on line {} does not fit the bytes before it; the change is between line {} and there",
-                edit.seal_line, edit.first_line
-            ),
+            Trouble::Edited(edit) => why_edited(edit),
             Trouble::Added { .. } => "they have no seal, and are not the beginning of an entry".to_string(),
             Trouble::Unclear { .. } => "its seal holds, so another program wrote it so".to_string(),
             Trouble::Foreign { .. } => {
@@ -123,11 +111,9 @@ impl Trouble {
                 "the record must stay readable to everyone; nothing was written".to_string()
             }
             Trouble::Lost { saved: Some(_), .. } | Trouble::Displaced { saved: Some(_), .. } => {
-                "every answer, the last one too, was saved in another file".to_string()
+                SAVED.to_string()
             }
-            Trouble::Displaced { saved: None, .. } => {
-                "the answers could not be saved in another file either".to_string()
-            }
+            Trouble::Displaced { saved: None, .. } => NOT_SAVED.to_string(),
             Trouble::Lost { kept, .. } | Trouble::Closed { kept } => {
                 format!("{} safe in the record; what came later may be missing", entries(*kept))
             }
@@ -162,10 +148,7 @@ impl Trouble {
             Trouble::NotAFile(_) => "name the record's file itself".to_string(),
             Trouble::Io { kind, .. } => refusal(*kind).1.to_string(),
             Trouble::Empty => "delete it and begin the run anew".to_string(),
-            Trouble::HeadTorn => {
-                "look into it with a text editor; when no answer is in it, delete it and begin anew"
-                    .to_string()
-            }
+            Trouble::HeadTorn => LOOK_INTO_IT.to_string(),
             Trouble::TooLarge { .. } | Trouble::NotARecord => {
                 "name a file from the folder of records".to_string()
             }
@@ -190,7 +173,7 @@ impl Trouble {
                 "use that one; to mend this one anew, move that one elsewhere".to_string()
             }
             Trouble::NothingToMend => "nothing: use it as it is".to_string(),
-            Trouble::Incomplete => "begin a new run".to_string(),
+            Trouble::Incomplete | Trouble::Finished(_) => "begin a new run".to_string(),
             Trouble::Newer { .. } | Trouble::Foreign { .. } => {
                 "use the tankhand that wrote it, or a later one; the file can be read with any text editor"
                     .to_string()
@@ -203,14 +186,12 @@ impl Trouble {
             }
             Trouble::Added { .. } => "take them out with a text editor, then go on".to_string(),
             Trouble::Unclear { .. } => "read it with a text editor; its seals hold".to_string(),
-            Trouble::Finished(_) => "begin a new run".to_string(),
             Trouble::Exists => "begin the run under another name".to_string(),
             Trouble::Busy => "end the other one first, or wait for it".to_string(),
             Trouble::BadName(_) => "choose another name".to_string(),
             Trouble::Unwritable { .. } => "answer again".to_string(),
             Trouble::Lost { saved: Some(path), .. } | Trouble::Displaced { saved: Some(path), .. } => {
-                let later = moved_later(path, file);
-                format!("go on with it: tankhand resume {}{later}", on_one_line(&typed_path(path)))
+                go_on_with(path, file)
             }
             Trouble::Displaced { .. } => {
                 "bring the file back from a copy; note what you answered since, while you know it".to_string()
@@ -221,8 +202,34 @@ impl Trouble {
     }
 }
 
+/// Why nothing is lost though a record could not be written to.
+const SAVED: &str = "every answer, the last one too, was saved in another file";
+/// Why something is.
+const NOT_SAVED: &str = "the answers could not be saved in another file either";
+/// What to do about a beginning that was cut off.
+const LOOK_INTO_IT: &str =
+    "look into it with a text editor; when no answer is in it, delete it and begin anew";
 /// What to do about an end that was cut off.
 pub(super) const CUT_OFF: &str = "resume the run, which cuts it off and asks again";
+
+/// To go on with what was saved of a file.
+fn go_on_with(saved: &Path, file: &Path) -> String {
+    format!("go on with it: tankhand resume {}{}", on_one_line(&typed_path(saved)), moved_later(saved, file))
+}
+
+/// How a change is seen.
+fn why_edited(edit: &Edit) -> String {
+    let Edit { missing_from, seal_line, first_line, .. } = edit;
+    if edit.is_of_seal() {
+        return "the next seal holds with the seal it ought to have; all else is as it was written"
+            .to_string();
+    }
+    let unfit = format!("the seal on line {seal_line} does not fit the bytes before it");
+    match missing_from {
+        Some(_) => format!("{unfit} and the seal before those"),
+        None => format!("{unfit}; the change is between line {first_line} and there"),
+    }
+}
 
 /// Which entries may be missing before a change.
 fn missing(edit: &Edit) -> String {
