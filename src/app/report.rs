@@ -65,12 +65,18 @@ pub fn compare(
     (width, out): (usize, &mut dyn Write),
 ) -> Result<Done> {
     let [first, second] = [OpenedRecord::of(first, home)?, OpenedRecord::of(second, home)?];
-    let page = first.with(|a| second.with(|b| record_comparison_page(a, b)));
+    let mut page = first.with(|a| second.with(|b| record_comparison_page(a, b)));
+    for record in [&first, &second] {
+        if let Some(broken) = &record.seals.broken {
+            let id = &record.contents.header.id;
+            page.note(format!("BROKEN SEAL in {id}: {broken}. Only what is whole was compared."));
+        }
+    }
     put_page(&page, width, out)?;
     if let Some(path) = html {
         write_page(path, &to_html(&page, HtmlForm::Report, "Two records compared"), out)?;
     }
-    Ok(Done::Well)
+    Ok(if first.seals.broken.is_some() { Done::Short } else { second.done() })
 }
 
 /// Verifies the page at `path`: the record it holds, and that it says what that record says.
@@ -127,17 +133,21 @@ fn put(
 ) -> Result<Done> {
     let tag = if form == HtmlForm::Report { "" } else { "-tag" };
     let html = || record_html(record, (pages, form));
+    let written = |path: &Path, out: &mut dyn Write| -> Result<()> {
+        write_page(path, &html(), out)?;
+        if let Some(broken) = &record.seals.broken {
+            writeln!(out, "BROKEN SEAL: {broken}. The page holds only what is whole.")?;
+        }
+        Ok(())
+    };
     match to {
         ReportTo::Text | ReportTo::Brief => {
             let texts: Vec<String> = pages.iter().map(|page| to_text(page, COLUMNS).join("\n")).collect();
             writeln!(out, "{}", texts.join("\n\n\n"))?;
         }
         ReportTo::Html(path) if path == Path::new("-") => write!(out, "{}", html())?,
-        ReportTo::Html(path) => write_page(path, &html(), out)?,
-        ReportTo::OwnFile => {
-            let own = format!("{}{tag}.html", record.file_stem());
-            write_page(Path::new(&own), &html(), out)?;
-        }
+        ReportTo::Html(path) => written(path, out)?,
+        ReportTo::OwnFile => written(Path::new(&format!("{}{tag}.html", record.file_stem())), out)?,
     }
     Ok(record.done())
 }
