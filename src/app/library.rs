@@ -148,6 +148,9 @@ impl Library {
         if let Some(text) = self.text(name) {
             return text.map_err(|why| Failure::Machine(why.to_string()));
         }
+        if let Some(why) = self.own.as_ref().and_then(|own| own.not_taken(name)) {
+            return Err(Failure::Call(why));
+        }
         let known = self.procedures();
         let hint = match near(name, known.iter().map(String::as_str)) {
             Some(known) => format!("did you mean `{known}`?"),

@@ -1,10 +1,11 @@
 //! The owner's own procedures and parts: which files there are, and which are not taken, with the reason.
 
-use crate::disk::is_there;
-use crate::words::path_shown;
 use std::fs;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
+
+use crate::disk::is_there;
+use crate::words::path_shown;
 
 /// The files in `procedures` beside the system file, looked up once.
 #[derive(Clone, Debug)]
@@ -83,8 +84,19 @@ impl OwnFiles {
 
     /// A line for each file that is not taken.
     pub fn remarks(&self) -> Vec<String> {
-        self.refused.iter().map(|(path, why)| format!("Not taken: {}. {why}", path_shown(path))).collect()
+        self.refused.iter().map(not_taken).collect()
     }
+
+    /// The line for the file whose name that is, where it is not taken.
+    pub fn not_taken(&self, name: &str) -> Option<String> {
+        let is_meant = |path: &Path| path.file_stem().is_some_and(|stem| stem == name);
+        self.refused.iter().find(|(path, _)| is_meant(path)).map(not_taken)
+    }
+}
+
+/// What is said of a file that is not taken.
+fn not_taken((path, why): &(PathBuf, &'static str)) -> String {
+    format!("Not taken: {}. {why}", path_shown(path))
 }
 
 /// Where the file of that name belongs in a folder of the owner's own files.
