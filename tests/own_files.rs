@@ -84,6 +84,20 @@ fn a_system_file_that_cannot_be_read_is_not_taken_for_absent() {
     assert!(file.symlink_metadata().unwrap().is_symlink());
 }
 
+/// What a part that does not load would give is missed by others: that is no fault of theirs.
+#[test]
+fn what_rests_on_a_faulty_part_is_not_at_fault() {
+    let home = tempfile::tempdir().unwrap();
+    let folder = home.path().join("procedures/parts");
+    fs::create_dir_all(&folder).unwrap();
+    fs::write(folder.join("watch-cycle.toml"), "x=[").unwrap();
+    let list = shown(home.path(), &["procedures"]);
+    let broken = list.lines().filter(|line| line.contains("DOES NOT LOAD"));
+    let others: Vec<&str> = broken.filter(|line| !line.ends_with("DOES NOT LOAD: 1 fault")).collect();
+    assert_eq!(others, [""; 0]);
+    assert!(list.contains("yearly           DOES NOT LOAD: 1 fault"), "{list}");
+}
+
 /// A shipped procedure that does not load for the owner's part is no less a fault, and it is told which file.
 #[test]
 fn a_faulty_part_is_a_fault_of_what_uses_it() {

@@ -52,7 +52,11 @@ pub fn load_beside(
     let facts = facts::check_all(&gathered.facts, &mut checking);
     let steps = loader.within(source, || check_steps(&file.steps, &mut checking));
     let used = checking.facts_used();
-    let Checking { left_out, gauges, mut faults, .. } = checking;
+    let Checking { left_out, gauges, mut faults, part_missing, .. } = checking;
+    if part_missing && !gathered.faults.is_empty() {
+        // What rests on a part that does not load cannot be judged: only why it does not is told.
+        faults.clear();
+    }
     faults.append(&mut gathered.faults);
     if let Some(step) = flat(&steps).nth(MOST_STEPS) {
         faults.push(too_many(&step.source, step.span));
