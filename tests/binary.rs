@@ -433,6 +433,7 @@ fn the_owners_own_part_is_told_of() {
 #[test]
 fn faulty_calls_and_files_end_with_2_and_say_what_to_do() {
     let home = tempfile::tempdir().unwrap();
+    std::fs::create_dir_all(home.path().join("HOME/records")).unwrap();
     let table: &[(&[&str], &str)] = &[
         (&["run", "flusch"], "tankhand: There is no procedure `flusch`: did you mean `flush`?\n"),
         (&["run", "nowhere.toml"], "tankhand: nowhere.toml: there is no such file\n"),

@@ -180,12 +180,12 @@ fn missing_before(blocks: &[RawBlock<'_>], at: usize) -> Option<u64> {
         Section::Head | Section::Result => 1,
     };
     let head = || header(text(head).ok()?).ok();
-    let jumps = !block.is_whole() && next < n && n - next <= MOST_TAKEN_OUT;
+    let jumps = !block.is_whole() && next < n && n - next <= MOST_MISSING;
     (jumps && head().is_none_or(|head| head.mended.is_none())).then_some(next)
 }
 
 /// How many entries may have been taken out; of a greater jump the number itself was changed.
-const MOST_TAKEN_OUT: u64 = 1_000;
+const MOST_MISSING: u64 = 1_000;
 
 /// Which part of the record a block is: an entry by the number it tells, else by its place.
 fn section(at: usize, body: &[u8]) -> Section {

@@ -95,19 +95,7 @@ impl Trouble {
             }
             Trouble::Newer { .. } => "a later tankhand wrote it".to_string(),
             Trouble::HeadTorn => "without a whole head it does not tell what was done with what".to_string(),
-            Trouble::Edited(edit) if edit.is_of_seal() => {
-                "the next seal holds with the seal it ought to have; all else is as it was written"
-                    .to_string()
-            }
-            Trouble::Edited(Edit { missing_from: Some(_), seal_line, .. }) => {
-                format!(
-                    "the seal on line {seal_line} does not fit the bytes before it and the seal before those"
-                )
-            }
-            Trouble::Edited(edit) => format!(
-                "the seal on line {} does not fit the bytes before it; the change is between line {} and there",
-                edit.seal_line, edit.first_line
-            ),
+            Trouble::Edited(edit) => why_edited(edit),
             Trouble::Added { .. } => "they have no seal, and are not the beginning of an entry".to_string(),
             Trouble::Unclear { .. } => "its seal holds, so another program wrote it so".to_string(),
             Trouble::Foreign { .. } => {
@@ -180,10 +168,7 @@ impl Trouble {
                     harmless(id)
                 )
             }
-            Trouble::Twice { .. } => {
-                "compare the two, and keep one of them elsewhere; `tankhand records verify` checks both"
-                    .to_string()
-            }
+            Trouble::Twice { .. } => COMPARE.to_string(),
             Trouble::NothingWhole | Trouble::OnlyNamed => "bring the file back from a copy".to_string(),
             Trouble::OnlyTorn { .. } => CUT_OFF.to_string(),
             Trouble::MendedBefore { .. } => {
@@ -191,10 +176,7 @@ impl Trouble {
             }
             Trouble::NothingToMend => "nothing: use it as it is".to_string(),
             Trouble::Incomplete => "begin a new run".to_string(),
-            Trouble::Newer { .. } | Trouble::Foreign { .. } => {
-                "use the tankhand that wrote it, or a later one; the file can be read with any text editor"
-                    .to_string()
-            }
+            Trouble::Newer { .. } | Trouble::Foreign { .. } => USE_LATER.to_string(),
             Trouble::Edited(_) => {
                 format!(
                     "bring the file back from a copy; where there is none, {} saves what is whole",
@@ -223,6 +205,29 @@ impl Trouble {
 
 /// What to do about an end that was cut off.
 pub(super) const CUT_OFF: &str = "resume the run, which cuts it off and asks again";
+
+/// What to do about two files with one record.
+const COMPARE: &str =
+    "compare the two, and keep one of them elsewhere; `tankhand records verify` checks both";
+
+/// What to do with what a later version wrote.
+const USE_LATER: &str =
+    "use the tankhand that wrote it, or a later one; the file can be read with any text editor";
+
+/// Why a change shows, and where it is.
+fn why_edited(edit: &Edit) -> String {
+    match edit {
+        edit if edit.is_of_seal() => {
+            "the next seal holds with the seal it ought to have; all else is as it was written".to_string()
+        }
+        Edit { missing_from: Some(_), seal_line, .. } => {
+            format!("the seal on line {seal_line} does not fit the bytes before it and the seal before those")
+        }
+        Edit { seal_line, first_line, .. } => format!(
+            "the seal on line {seal_line} does not fit the bytes before it; the change is between line {first_line} and there"
+        ),
+    }
+}
 
 /// Which entries may be missing before a change.
 fn missing(edit: &Edit) -> String {
