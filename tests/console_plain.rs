@@ -7,6 +7,7 @@ mod golden;
 #[path = "support/walk.rs"]
 mod walk;
 
+use std::io::Write;
 use std::time::Duration;
 
 use golden::holds;
@@ -14,7 +15,7 @@ use proptest::prelude::*;
 use tankhand::clock::{Clock, Moment, SetClock};
 use tankhand::console::{
     Block, Countdown, CountdownEnd, Ended, Face, PlainFace, Prompt, ReplyKind, Script, ScriptFace, Signals,
-    Style,
+    StandardInput, Style,
 };
 use tankhand::source::SourceText;
 
@@ -24,11 +25,20 @@ fn clock() -> SetClock {
     SetClock::at(Moment::parse("2031-04-05T09:00:00-05:00").unwrap())
 }
 
+/// An input of these bytes.
+fn typed(bytes: &[u8]) -> StandardInput {
+    let (reader, mut writer) = std::io::pipe().unwrap();
+    let bytes = bytes.to_vec();
+    // A pipe holds only so much, and not every test reads to the end.
+    std::thread::spawn(move || drop(writer.write_all(&bytes)));
+    StandardInput::piped(reader, Signals::none())
+}
+
 /// How the walk ended, and the transcript.
 fn piped(input: &str, style: Style) -> (String, String) {
     let clock = clock();
     let mut output = Vec::new();
-    let mut face = PlainFace::new(input.as_bytes(), &mut output, style, Signals::none());
+    let mut face = PlainFace::new(typed(input.as_bytes()), &mut output, style, Signals::none());
     let end = ended(walk::walk(&mut face, &clock, TEN_MINUTES));
     drop(face);
     (end, String::from_utf8(output).unwrap())
@@ -105,7 +115,7 @@ proptest! {
         let start: &[u8] = b"understood\n38\n38\n";
         for lead in [&b""[..], start] {
             let input = [lead, &bytes].concat();
-            let mut face = PlainFace::new(&input[..], &mut output, Style::plain(40), Signals::none());
+            let mut face = PlainFace::new(typed(&input), &mut output, Style::plain(40), Signals::none());
             let end = ended(walk::walk(&mut face, &clock, TEN_MINUTES));
             prop_assert!(["done", "no more input"].contains(&end.as_str()), "{end}");
         }
@@ -125,7 +135,7 @@ fn hold(whole: u64, passed: u64, early: bool) -> Countdown {
 fn waited(input: &str, countdown: &Countdown) -> (CountdownEnd, String, Duration) {
     let clock = clock();
     let mut output = Vec::new();
-    let mut face = PlainFace::new(input.as_bytes(), &mut output, Style::plain(80), Signals::none());
+    let mut face = PlainFace::new(typed(input.as_bytes()), &mut output, Style::plain(80), Signals::none());
     let end = face.count_down(countdown, &clock).unwrap();
     drop(face);
     (end, String::from_utf8(output).unwrap(), clock.running())
@@ -175,7 +185,7 @@ fn a_line_ends_a_wait_early_or_leaves_it() {
 #[test]
 fn a_line_that_is_not_for_the_wait_answers_the_next_question() {
     let clock = clock();
-    let mut face = PlainFace::new(&b"38\n"[..], Vec::new(), Style::plain(80), Signals::none());
+    let mut face = PlainFace::new(typed(b"38\n"), Vec::new(), Style::plain(80), Signals::none());
     face.count_down(&hold(60, 0, true), &clock).unwrap();
     let reply = face.ask(&question("air", ReplyKind::Line)).unwrap();
     assert_eq!(reply, tankhand::console::Reply::Text("38".into()));
@@ -186,7 +196,7 @@ fn a_line_that_is_not_for_the_wait_answers_the_next_question() {
 fn a_raised_flag_breaks_a_wait_off() {
     let signals = Signals::none();
     signals.raise();
-    let mut face = PlainFace::new(&b""[..], Vec::new(), Style::plain(80), signals);
+    let mut face = PlainFace::new(typed(b""), Vec::new(), Style::plain(80), signals);
     assert!(matches!(face.count_down(&hold(60, 0, true), &clock()), Err(Ended::Interrupted)));
 }
 

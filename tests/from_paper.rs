@@ -65,7 +65,7 @@ fn typed_in(folder: &Path, left: Option<usize>) -> (String, Contents) {
         match again {
             false => {
                 let order = RunOrder {
-                    procedure: "tests/support/short.toml",
+                    procedure: "tests/support/short.toml".to_string(),
                     from_paper: true,
                     ..Default::default()
                 };
@@ -214,8 +214,8 @@ fn comes_to_the_same(demo: &str) {
     let clock = SetClock::at(Moment::parse("2033-04-05T20:00:00-05:00").unwrap());
     let mut stage = Stage { face: &mut face, clock: &clock, width: 80, occasion: Occasion::Script };
     let system = format!("transcripts-demo/{}/system.toml", demo.name);
-    let system = Some(std::path::Path::new(&system));
-    let order = RunOrder { procedure: demo.procedure, system, from_paper: true, ..Default::default() };
+    let (procedure, system) = (demo.procedure.to_string(), Some(system.into()));
+    let order = RunOrder { procedure, system, from_paper: true, ..Default::default() };
     let ended = run(&order, &home, &mut stage);
     assert!(matches!(ended, Ok(Done::Well)), "{ended:?}");
     assert_eq!(face.written, [], "it stands on the sheet and was not asked for");

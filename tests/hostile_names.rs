@@ -55,6 +55,9 @@ const CALLS: &[&[&str]] = &[
     &["records"],
     &["records", "--tank", "NAME"],
     &["records", "--since", "NAME"],
+    &["procedures"],
+    &["system"],
+    &["logbook"],
     &["records", "show", "NAME"],
     &["records", "show", "NAME.toml"],
     &["records", "verify"],
@@ -85,6 +88,10 @@ fn no_name_reaches_a_terminal_as_it_is() {
             };
             let (text, _) = shown(&home, &call.iter().map(argument).collect::<Vec<_>>());
             assert!(is_harmless(&text), "{call:?} with {name:?}: {text:?}");
+            // What a person types may have lines; what lies in a folder makes up none.
+            let typed = call.iter().any(|word| word.contains("NAME"));
+            let forged = text.lines().find(|line| line.starts_with("TANKHAND SAYS")).filter(|_| !typed);
+            assert_eq!(forged, None, "{call:?} with {name:?}: {text}");
         }
     }
 }

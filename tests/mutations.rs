@@ -97,8 +97,8 @@ fn is_record(bytes: &[u8]) -> bool {
 }
 
 fn expression(bytes: &[u8]) -> bool {
-    let (text, mut shown) = (String::from_utf8_lossy(bytes), Vec::new());
-    match calc(&Calculation { expression: &text, units: Units::Us, explained: Some(80) }, &mut shown) {
+    let (expression, mut shown) = (String::from_utf8_lossy(bytes).into_owned(), Vec::new());
+    match calc(&Calculation { expression, explain: true, units: Units::Us }, 80, &mut shown) {
         Err(Failure::Faults(faults)) => return refused(&faults),
         Err(failure) => says(&failure.to_string()),
         Ok(_) => says(&String::from_utf8(shown).unwrap()),

@@ -60,6 +60,28 @@ fn a_faulty_or_oddly_named_file_hides_no_other() {
         refused.concat()
     );
     assert_eq!(own_lines(&shown(home.path(), &["procedures"])), expected);
+    // By its name too it is told why.
+    let told = shown(home.path(), &["run", "my look"]).split_whitespace().collect::<Vec<_>>().join(" ");
+    assert_eq!(
+        told,
+        format!(
+            "tankhand: Not taken: HOME/procedures/my look.toml. The file of a procedure or part {name} exit 2"
+        )
+    );
+}
+
+/// A link to a place that is not there is no missing file: nothing is written in its place.
+#[cfg(unix)]
+#[test]
+fn a_system_file_that_cannot_be_read_is_not_taken_for_absent() {
+    let home = tempfile::tempdir().unwrap();
+    let file = home.path().join("system.toml");
+    std::os::unix::fs::symlink("/nowhere/system.toml", &file).unwrap();
+    for call in [&["system"][..], &["system", "set", "switch.cut_in", "40 psi"]] {
+        let told = shown(home.path(), call);
+        assert_eq!(told, "tankhand: HOME/system.toml: there is no such file\nexit 2", "{call:?}");
+    }
+    assert!(file.symlink_metadata().unwrap().is_symlink());
 }
 
 /// A shipped procedure that does not load for the owner's part is no less a fault, and it is told which file.

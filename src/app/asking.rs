@@ -1,14 +1,10 @@
 //! Questions outside a run: put, and answered or left.
 
-use super::{Failure, Stage};
+use super::{Failure, Result, Stage};
 use crate::console::{Prompt, Reply, ReplyKind};
 
 /// An answer; `None` when nobody answers.
-pub(super) fn ask(
-    stage: &mut Stage<'_>,
-    step: &str,
-    asked: (&str, ReplyKind),
-) -> Result<Option<String>, Failure> {
+pub(super) fn ask(stage: &mut Stage<'_>, step: &str, asked: (&str, ReplyKind)) -> Result<Option<String>> {
     ask_usual(stage, step, asked, None)
 }
 
@@ -18,7 +14,7 @@ pub(super) fn ask_usual(
     step: &str,
     (label, expects): (&str, ReplyKind),
     usual: Option<&str>,
-) -> Result<Option<String>, Failure> {
+) -> Result<Option<String>> {
     let prompt = Prompt { usual: usual.map(ToString::to_string), ..Prompt::new(step, label, expects) };
     match stage.face.ask(&prompt) {
         Ok(Reply::Text(text)) => Ok(Some(text)),
@@ -28,6 +24,6 @@ pub(super) fn ask_usual(
 }
 
 /// Whether a thing is agreed to: by Enter or `yes`.
-pub(super) fn agreed(stage: &mut Stage<'_>, step: &str, label: &str) -> Result<bool, Failure> {
+pub(super) fn agreed(stage: &mut Stage<'_>, step: &str, label: &str) -> Result<bool> {
     Ok(ask_usual(stage, step, (label, ReplyKind::yes_or_no()), Some("yes"))?.as_deref() == Some("yes"))
 }

@@ -3,9 +3,11 @@
 use std::path::Path;
 
 use super::Home;
+use crate::disk::is_there;
 use crate::procedure::{compare, part_name, twin};
 use crate::report::{Page, file_comparison_page};
 use crate::source::SourceText;
+use crate::words::path_shown;
 
 /// What a file is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -36,8 +38,7 @@ pub(super) fn is_as_shipped(source: &SourceText) -> bool {
 /// What a sound file does otherwise than the shipped one, what is worth a look, and what will use it.
 pub(super) fn beside_the_shipped((file, source): (&Path, &SourceText), sound: &Sound, home: &Home) -> Page {
     let mut page = compare(source).map(|found| file_comparison_page(&found)).unwrap_or_default();
-    let look = sound.look.iter().map(|(line, says)| format!("line {line}: {says}")).collect();
-    page.headed_list("Worth a look", look);
+    page.headed_list("Worth a look", sound.look.iter().map(|(line, says)| format!("line {line}: {says}")));
     page.text(where_used(file, (source, sound.kind), home));
     page
 }
@@ -59,16 +60,16 @@ fn where_used(file: &Path, (source, kind): (&SourceText, Checked), home: &Home) 
     // PLACE/procedures/NAME.toml or PLACE/procedures/parts/NAME.toml, beside PLACE/system.toml.
     let folder = at.as_ref().and_then(|at| at.ancestors().nth(if part { 2 } else { 1 }));
     let folder = folder.filter(|folder| folder.ends_with("procedures"));
-    let system = folder.map(|folder| folder.with_file_name("system.toml")).filter(|system| system.is_file());
+    let system = folder.map(|folder| folder.with_file_name("system.toml")).filter(|system| is_there(system));
     match (system, part) {
-        (Some(system), _) => format!("From where it lies: with `--system {}` {used}.", system.display()),
+        (Some(system), _) => format!("From where it lies: with `--system {}` {used}.", path_shown(system)),
         (None, true) => {
-            format!("From where it lies nothing uses it. To have it used, put it at {}.", own.display())
+            format!("From where it lies nothing uses it. To have it used, put it at {}.", path_shown(own))
         }
         (None, false) => format!(
             "From where it lies nothing uses it by its name. Run it from here as `tankhand run {}`, or put it at {}.",
-            file.display(),
-            own.display()
+            path_shown(file),
+            path_shown(own)
         ),
     }
 }

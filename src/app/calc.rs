@@ -2,32 +2,38 @@
 
 use std::io::Write;
 
+use super::arguments::{UNITS, one_of};
 use super::files::put_page;
-use super::{Done, Failure};
+use super::{Done, Failure, Result};
 use crate::lang::{Ancestry, CheckedExpr, IntervalReason, Type, Unknown, Value, Values};
 use crate::procedure::{check_expression, with_usual_units};
 use crate::quantity::{Kind, Measure, Unit, Units, read_number, show_in_with_limits, unit};
 use crate::report::{explanation_page, interval_words};
 
 /// What is to be worked out, and how it is to be shown.
-pub struct Calculation<'a> {
-    /// The expression, perhaps with `in UNIT` behind it.
-    pub expression: &'a str,
+#[derive(Debug, clap::Args)]
+pub struct Calculation {
+    /// The expression, in quotes.
+    #[arg(allow_hyphen_values = true)]
+    pub expression: String,
+    /// Tell how the result came about.
+    #[arg(long)]
+    pub explain: bool,
     /// Units of the result.
+    #[arg(long, value_parser = one_of(UNITS), default_value = "us")]
     pub units: Units,
-    /// The columns for an explanation, when one is wanted.
-    pub explained: Option<usize>,
 }
 
 /// Evaluates an expression and writes its value, or how that came about.
 ///
 /// # Errors
 /// The expression's faults; a formula out of its range.
-pub fn calc(calculation: &Calculation<'_>, out: &mut dyn Write) -> Result<Done, Failure> {
-    let units = calculation.units;
-    let ((checked, with_units), unit) = match displayed_in(calculation.expression, units) {
+pub fn calc(calculation: &Calculation, width: usize, out: &mut dyn Write) -> Result<Done> {
+    let Calculation { expression, explain, units } = calculation;
+    let units = *units;
+    let ((checked, with_units), unit) = match displayed_in(expression, units) {
         Some((read, unit)) => (read, Some(unit)),
-        None => (read(calculation.expression, units)?, None),
+        None => (read(expression, units)?, None),
     };
     let value = value_of(&checked).map_err(|unknown| {
         Failure::Call(format!("It has no value: {}.", unknown.reason(units).trim_end_matches('.')))
@@ -37,19 +43,16 @@ pub fn calc(calculation: &Calculation<'_>, out: &mut dyn Write) -> Result<Done, 
         _ => value.shown_with_limits(units),
     };
     let interval = checked.coverage_interval(&NoValues);
-    match calculation.explained {
-        None => {
-            writeln!(out, "{shown}")?;
-            if let Some(interval) = interval.filter(|interval| interval.why == IntervalReason::Asymmetric) {
-                writeln!(out, "{}", interval_words(&interval, units))?;
-            }
-        }
-        Some(width) => {
-            let explanation = checked.explained(&NoValues);
-            let shares = explanation.shares(&|_| None);
-            let interval = interval.map(|interval| interval_words(&interval, units));
-            let result = [Some(shown), interval].into_iter().flatten().collect::<Vec<_>>();
-            put_page(&explanation_page(&explanation, &shares, &result, units), width, out)?;
+    if *explain {
+        let explanation = checked.explained(&NoValues);
+        let shares = explanation.shares(&|_| None);
+        let interval = interval.map(|interval| interval_words(&interval, units));
+        let result = [Some(shown), interval].into_iter().flatten().collect::<Vec<_>>();
+        put_page(&explanation_page(&explanation, &shares, &result, units), width, out)?;
+    } else {
+        writeln!(out, "{shown}")?;
+        if let Some(interval) = interval.filter(|interval| interval.why == IntervalReason::Asymmetric) {
+            writeln!(out, "{}", interval_words(&interval, units))?;
         }
     }
     if let Some(with_units) = with_units {
@@ -69,7 +72,7 @@ fn value_of(checked: &CheckedExpr) -> Result<Value, Unknown> {
 /// An expression that was read, and how its bare numbers were taken where there were any.
 type ReadExpression = (CheckedExpr, Option<String>);
 
-fn read(expression: &str, units: Units) -> Result<ReadExpression, Failure> {
+fn read(expression: &str, units: Units) -> Result<ReadExpression> {
     if let Some(unclear) = unclear_comma(expression) {
         let text = format!(
             "`{unclear}` could be one number or two. Write a decimal point, no comma for thousands, and a space after \
@@ -159,10 +162,12 @@ mod tests {
         ];
         for (expression, expected) in table {
             let mut out = Vec::new();
-            let done = calc(&Calculation { expression, units: Units::Us, explained: None }, &mut out);
+            let expression = expression.to_string();
+            let wanted = Calculation { expression, explain: false, units: Units::Us };
+            let done = calc(&wanted, 80, &mut out);
             let shown = String::from_utf8(out).unwrap();
             match expected {
-                Ok(value) => assert_eq!(shown.trim(), value, "{expression}"),
+                Ok(value) => assert_eq!(shown.trim(), value, "{}", wanted.expression),
                 Err(unclear) => {
                     let told = done.unwrap_err().to_string();
                     assert!(told.starts_with(&format!("`{unclear}` could be one number or two.")), "{told}");

@@ -7,17 +7,18 @@ use std::path::{Path, PathBuf};
 use super::beside::{Checked, Sound, beside_the_shipped, is_as_shipped};
 use super::files::put_page;
 use super::library::read_source;
-use super::{Done, Failure, Home, Library};
+use super::{Done, Failure, Home, Library, Result};
 use crate::procedure::{Texts, compare, unasked_in_own_steps};
 use crate::report::{faults_json_lines, sound_json_line};
 use crate::source::{Fault, SourceText};
 use crate::system;
-use crate::words::{counted, list};
+use crate::words::{counted, list, path_shown};
 
 /// Whom an output is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum OutputForm {
     /// Pages for a person.
+    #[default]
     Text,
     /// JSON Lines for a program.
     Json,
@@ -32,7 +33,7 @@ pub fn check(
     (form, width): (OutputForm, usize),
     home: &Home,
     out: &mut dyn Write,
-) -> Result<Done, Failure> {
+) -> Result<Done> {
     let (mut faults, mut unread) = (Vec::new(), Vec::new());
     // What stands in one folder has the same parts, which are read and proven once.
     let mut libraries: BTreeMap<PathBuf, Library> = BTreeMap::new();
@@ -49,14 +50,14 @@ pub fn check(
         match check_one(file, &source, library) {
             Ok(sound) => match form {
                 OutputForm::Text => {
-                    writeln!(out, "{}: {}", file.display(), sound.says)?;
+                    writeln!(out, "{}: {}", path_shown(file), sound.says)?;
                     if !is_as_shipped(&source) && sound.kind != Checked::System {
                         writeln!(out)?;
                         put_page(&beside_the_shipped((file, &source), &sound, home), width, out)?;
                     }
                 }
                 OutputForm::Json => {
-                    let name = file.display().to_string();
+                    let name = path_shown(file);
                     write!(out, "{}", sound_json_line(&name, &sound.says, compare(&source).as_ref()))?;
                 }
             },

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use super::run::perform;
-use super::{Done, Failure, Home, Library, Stage};
+use super::{Done, Failure, Home, Library, Result, Stage};
 use crate::console::Script;
 use crate::disk::sweep;
 use crate::engine::{EarlierAnswers, Setting};
@@ -82,7 +82,7 @@ impl Demo {
     ///
     /// # Errors
     /// When there is none.
-    pub fn find(procedure: &str, name: Option<&str>) -> Result<&'static Demo, Failure> {
+    pub fn find(procedure: &str, name: Option<&str>) -> Result<&'static Demo> {
         let mut fitting = DEMOS.iter().filter(|demo| demo.procedure == procedure);
         let found = match name {
             None | Some("") => fitting.next(),
@@ -99,7 +99,7 @@ impl Demo {
     ///
     /// # Errors
     /// Its faults; those that come with the program have none.
-    pub fn script(&self) -> Result<Script, Failure> {
+    pub fn script(&self) -> Result<Script> {
         let name = format!("transcripts-demo/{}/answers.toml", self.name);
         Ok(Script::load(&SourceText::new(name, self.answers))?)
     }
@@ -108,7 +108,7 @@ impl Demo {
     ///
     /// # Errors
     /// As any run.
-    pub fn perform(&self, home: &Home, stage: &mut Stage<'_>) -> Result<Done, Failure> {
+    pub fn perform(&self, home: &Home, stage: &mut Stage<'_>) -> Result<Done> {
         let name = format!("transcripts-demo/{}/system.toml", self.name);
         let system = system::load(&SourceText::new(name, self.system))?;
         let procedure = Library::default().load(self.procedure)?;
@@ -139,7 +139,7 @@ impl PassingHome {
     ///
     /// # Errors
     /// When it cannot be made.
-    pub fn make() -> Result<PassingHome, Failure> {
+    pub fn make() -> Result<PassingHome> {
         for n in 0..1_000_u32 {
             let folder = std::env::temp_dir().join(format!("{PASSING}{}-{n}", std::process::id()));
             match std::fs::create_dir(&folder) {
@@ -158,7 +158,7 @@ impl PassingHome {
     ///
     /// # Errors
     /// Never; as [`Home::find`].
-    pub fn home(&self) -> Result<Home, Failure> {
+    pub fn home(&self) -> Result<Home> {
         Home::find(Some(&self.folder))
     }
 }

@@ -9,7 +9,7 @@ use thiserror::Error;
 use crate::console::Ended;
 use crate::record::{RecordFault, Trouble};
 use crate::source::Fault;
-use crate::words::did_you_mean;
+use crate::words::{did_you_mean, path_shown};
 
 /// A command that did its work.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -40,6 +40,9 @@ pub enum Failure {
     NobodyReads,
 }
 
+/// What a use case gives, or why it came to nothing.
+pub type Result<T, E = Failure> = std::result::Result<T, E>;
+
 impl Failure {
     /// The exit code.
     pub fn code(&self) -> u8 {
@@ -53,21 +56,25 @@ impl Failure {
 
 impl Failure {
     /// That there is nothing of that name, and what might have been meant.
-    pub(super) fn unknown<S: AsRef<str>>(there_is_none: &str, name: &str, known: &[S]) -> Failure {
+    pub(super) fn unknown<S: AsRef<str>>(
+        there_is_none: &str,
+        name: &str,
+        known: impl IntoIterator<Item = S>,
+    ) -> Failure {
         let remedy = did_you_mean(name, known);
         Failure::Call(format!("{there_is_none} `{}`: {remedy}", name.escape_debug()))
     }
 
     /// What is wrong about a file.
     pub(super) fn about(path: &Path, why: impl Display) -> Failure {
-        Failure::Call(format!("{}: {why}", path.display()))
+        Failure::Call(format!("{}: {why}", path_shown(path)))
     }
 
     /// That no answer came is no failure where the person left.
     ///
     /// # Errors
     /// When a script did not fit, or the terminal or pipe failed.
-    pub(crate) fn unless_left(ended: Ended) -> Result<(), Failure> {
+    pub(crate) fn unless_left(ended: Ended) -> Result<()> {
         match ended {
             Ended::Interrupted | Ended::NoMoreInput => Ok(()),
             Ended::Script(fault) => Err(Failure::Faults(vec![*fault])),

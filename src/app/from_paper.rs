@@ -6,7 +6,7 @@ use std::io;
 use std::time::Duration;
 
 use super::conversation::in_words;
-use super::{Done, Failure, Occasion, Stage};
+use super::{Done, Failure, Occasion, Result, Stage};
 use crate::clock::{Clock, Moment, SetClock};
 use crate::console::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
 use crate::engine::{ACKNOWLEDGE, Setting};
@@ -47,8 +47,8 @@ pub(super) fn sheet_lines(setting: &Setting) -> SheetLines {
 pub(super) fn begin(
     lines: SheetLines,
     stage: &mut Stage<'_>,
-    act: impl FnOnce(Moment, &mut Stage<'_>) -> Result<Done, Failure>,
-) -> Result<Done, Failure> {
+    act: impl FnOnce(Moment, &mut Stage<'_>) -> Result<Done>,
+) -> Result<Done> {
     let typed_at = stage.clock.now();
     stage.show(Block::Aside, WELCOME)?;
     let mut day = typed_at.date();
@@ -66,11 +66,7 @@ pub(super) fn begin(
 }
 
 /// The day the work was done and when it began; `usual` is the day an empty line means.
-fn beginning(
-    usual: &str,
-    typed_at: Moment,
-    face: &mut dyn Face,
-) -> Result<Option<(String, Moment)>, Failure> {
+fn beginning(usual: &str, typed_at: Moment, face: &mut dyn Face) -> Result<Option<(String, Moment)>> {
     let mut usual = usual.to_string();
     loop {
         let day = |text: &str| Moment::parse(&format!("{text}T00:00:00Z")).map(|_| text.to_string());
@@ -98,8 +94,8 @@ pub(super) fn go_on(
     last: Moment,
     lines: SheetLines,
     stage: &mut Stage<'_>,
-    act: impl FnOnce(&mut Stage<'_>) -> Result<Done, Failure>,
-) -> Result<Done, Failure> {
+    act: impl FnOnce(&mut Stage<'_>) -> Result<Done>,
+) -> Result<Done> {
     let clock = SetClock::at(last);
     let latest = stage.clock.now();
     let mut face =
@@ -117,7 +113,7 @@ fn asked<T>(
     prompt: &Prompt,
     read: impl Fn(&str) -> Option<T>,
     refusal: &str,
-) -> Result<Option<T>, Failure> {
+) -> Result<Option<T>> {
     let put = put(face, prompt, read, refusal).map(Some);
     put.or_else(|ended| Failure::unless_left(ended).map(|()| None))
 }

@@ -2,8 +2,11 @@
 
 use std::io::Write;
 
+use serde_json::Value;
+
+use super::arguments::ArgumentWords;
 use super::files::put_page;
-use super::{Done, Failure};
+use super::{Done, Failure, Result};
 use crate::procedure::functions;
 use crate::report::{
     OTHER_TOPICS, TOPICS, guide_contents, guide_page, procedure_schema, record_schema, system_schema,
@@ -13,43 +16,29 @@ use crate::report::{
 ///
 /// # Errors
 /// When there is no such topic.
-pub fn guide(topic: Option<&str>, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn guide(topic: Option<&str>, width: usize, out: &mut dyn Write) -> Result<Done> {
     let page = match topic {
         None => guide_contents(),
         Some(topic) => guide_page(topic).ok_or_else(|| {
-            let known: Vec<&str> = TOPICS
-                .iter()
-                .chain(OTHER_TOPICS)
-                .map(|(name, ..)| *name)
-                .chain(functions().map(|f| f.name))
-                .collect();
-            Failure::unknown("The guide has nothing on", topic, &known)
+            let topics = TOPICS.iter().chain(OTHER_TOPICS).map(|(name, ..)| *name);
+            Failure::unknown("The guide has nothing on", topic, topics.chain(functions().map(|f| f.name)))
         })?,
     };
     put_page(&page, width, out)
 }
 
-/// Which files a schema is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum SchemaOf {
-    /// Procedures and parts.
-    Procedure,
-    /// System files.
-    System,
-    /// Records, for programs that read them.
-    Record,
-}
+/// The schemas that there are, by what they are for.
+pub(crate) const SCHEMAS: ArgumentWords<fn() -> Value> = &[
+    ("procedure", None, procedure_schema),
+    ("system", None, system_schema),
+    ("record", None, record_schema),
+];
 
 /// Writes the JSON Schema of procedure files, system files or records.
 ///
 /// # Errors
 /// When writing fails.
-pub fn schema(of: SchemaOf, out: &mut dyn Write) -> Result<Done, Failure> {
-    let schema = match of {
-        SchemaOf::Procedure => procedure_schema(),
-        SchemaOf::System => system_schema(),
-        SchemaOf::Record => record_schema(),
-    };
-    writeln!(out, "{schema:#}")?;
+pub fn schema(of: fn() -> Value, out: &mut dyn Write) -> Result<Done> {
+    writeln!(out, "{:#}", of())?;
     Ok(Done::Well)
 }

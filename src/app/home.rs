@@ -4,8 +4,8 @@ use std::path::{Path, PathBuf};
 
 use etcetera::BaseStrategy;
 
-use super::Failure;
 use super::own_files::place_in;
+use super::{Failure, Result};
 
 /// The folder of the program's own files: records, the owner's system file and procedures.
 #[derive(Clone, Debug)]
@@ -19,7 +19,7 @@ impl Home {
     ///
     /// # Errors
     /// When no folder is named and the account has none.
-    pub fn find(named: Option<&Path>) -> Result<Home, Failure> {
+    pub fn find(named: Option<&Path>) -> Result<Home> {
         if let Some(folder) = named {
             return Ok(Home { folder: folder.to_path_buf() });
         }

@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use super::{Failure, Library};
+use super::{Failure, Library, Result};
 use crate::clock::Moment;
 use crate::engine::{EarlierAnswers, Event, Run, RunInput, Setting};
 use crate::record::{Contents, KeptText, TextRole};
@@ -11,7 +11,7 @@ use crate::source::SourceText;
 use crate::system::{self, System};
 
 /// What a run was made with, from the texts its record keeps.
-pub(super) fn setting(contents: &Contents) -> Result<Setting, Failure> {
+pub(super) fn setting(contents: &Contents) -> Result<Setting> {
     let header = &contents.header;
     let source = |text: &KeptText| SourceText::new(text.name.as_str(), text.text.clone());
     let Some(main) = header.texts.iter().find(|text| text.role.is_procedure()) else {
@@ -34,7 +34,7 @@ pub(super) fn setting(contents: &Contents) -> Result<Setting, Failure> {
 }
 
 /// The run of a record as it stands, and what comes about as it is gone on with.
-pub(super) fn replayed(contents: &Contents, path: &Path, now: Moment) -> Result<(Run, Vec<Event>), Failure> {
+pub(super) fn replayed(contents: &Contents, path: &Path, now: Moment) -> Result<(Run, Vec<Event>)> {
     let (mut run, mut events) =
         Run::replay(setting(contents)?, &contents.entries, now).map_err(|misfit| {
             let why = format!("entry {} does not fit its procedure: {}", misfit.n, misfit.why);

@@ -6,8 +6,8 @@ use std::io::{self, Read};
 use std::path::{Path as FilePath, PathBuf};
 use std::rc::Rc;
 
-use super::Failure;
 use super::own_files::OwnFiles;
+use super::{Failure, Result};
 use crate::procedure::{
     self, LoadContext, PartAlone, Path, Procedure, SHIPPED, Shelf, Texts, UnreadableText, shipped,
 };
@@ -49,7 +49,7 @@ impl Library {
     ///
     /// # Errors
     /// When their folder cannot be read.
-    pub(super) fn check_readable(&self) -> Result<(), Failure> {
+    pub(super) fn check_readable(&self) -> Result<()> {
         match self.own.as_ref().and_then(OwnFiles::unreadable) {
             Some(why) => Err(Failure::Machine(why.to_string())),
             None => Ok(()),
@@ -105,7 +105,7 @@ impl Library {
     ///
     /// # Errors
     /// When there is none, it cannot be read, or it has faults.
-    pub fn load(&self, name: &str) -> Result<Procedure, Failure> {
+    pub fn load(&self, name: &str) -> Result<Procedure> {
         let is_path = name.ends_with(".toml");
         let source = if is_path { read_source(FilePath::new(name))? } else { self.source(name)? };
         Ok(self.load_source(&source)?)
@@ -131,7 +131,7 @@ impl Library {
     ///
     /// # Errors
     /// As [`Library::load`].
-    pub fn load_part(&self, name: &str) -> Result<PartAlone, Failure> {
+    pub fn load_part(&self, name: &str) -> Result<PartAlone> {
         Ok(self.load_part_source(&self.source(name)?)?)
     }
 
@@ -144,9 +144,12 @@ impl Library {
     }
 
     /// The text of a procedure or part.
-    fn source(&self, name: &str) -> Result<SourceText, Failure> {
+    fn source(&self, name: &str) -> Result<SourceText> {
         if let Some(text) = self.text(name) {
             return text.map_err(|why| Failure::Machine(why.to_string()));
+        }
+        if let Some(why) = self.own.as_ref().and_then(|own| own.not_taken(name)) {
+            return Err(Failure::Call(why));
         }
         let known = self.procedures();
         let hint = match near(name, known.iter().map(String::as_str)) {
@@ -195,7 +198,7 @@ impl Texts for Library {
 ///
 /// # Errors
 /// When it cannot be read as text, or is far too large.
-pub fn read_source(path: &FilePath) -> Result<SourceText, Failure> {
+pub fn read_source(path: &FilePath) -> Result<SourceText> {
     let wrong = |why: String| Failure::about(path, why);
     match path.metadata() {
         Err(error) if error.kind() == io::ErrorKind::NotFound => {
@@ -224,7 +227,7 @@ pub fn read_source(path: &FilePath) -> Result<SourceText, Failure> {
 ///
 /// # Errors
 /// When it cannot be read or has faults.
-pub(super) fn read_system(named: Option<&FilePath>, usual: &FilePath) -> Result<System, Failure> {
+pub(super) fn read_system(named: Option<&FilePath>, usual: &FilePath) -> Result<System> {
     match named {
         Some(path) => Ok(system::load(&read_source(path)?)?),
         // What cannot be looked at is not taken for absent: reading it says why.

@@ -2,18 +2,19 @@
 
 use std::collections::BTreeMap;
 use std::io::Write;
-use std::path::Path;
+use std::path::PathBuf;
 use std::rc::Rc;
 
 use super::files::{put_page, write_new, write_page};
 use super::records::{done, put_end};
 use super::trend::{BAND, tank_in};
-use super::{Done, Failure, Home};
+use super::{Done, Home, Result};
 use crate::record::{Contents, FileOrder, FolderAccount, Outcome, RecordFolder, read};
 use crate::report::{
     Due, HtmlForm, LogbookTank, RunView, TrendOrder, Visit, calendar, logbook_page, to_html, trend_due,
     trend_figure,
 };
+use crate::words::path_shown;
 
 /// The place and the id of a tank.
 type TankOfPlace = (Option<String>, Option<String>);
@@ -21,37 +22,39 @@ type TankOfPlace = (Option<String>, Option<String>);
 type TankHistories = BTreeMap<TankOfPlace, Vec<Rc<Contents>>>;
 
 /// Where a logbook goes beside the output.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct LogbookTo<'a> {
-    /// A page as HTML.
-    pub html: Option<&'a Path>,
-    /// What is due as a calendar; a new file.
-    pub ics: Option<&'a Path>,
+#[derive(Debug, clap::Args)]
+pub struct LogbookTo {
+    /// An HTML file to write the same to.
+    #[arg(long, value_name = "FILE")]
+    pub html: Option<PathBuf>,
+    /// A new calendar file with what is due (iCalendar).
+    #[arg(long, value_name = "FILE")]
+    pub ics: Option<PathBuf>,
 }
 
 /// Shows every tank that closed records tell of: how it was left, and what is due.
 ///
 /// # Errors
 /// When the folder cannot be read, or a file cannot be written.
-pub fn logbook(to: &LogbookTo<'_>, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn logbook(to: &LogbookTo, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     let (histories, account) = histories(home)?;
     let tanks: Vec<LogbookTank> = histories.into_iter().filter_map(|(of, all)| newest(&of, &all)).collect();
     let mut page = logbook_page(&tanks);
     put_end(&account, home, &mut page);
     put_page(&page, width, out)?;
-    if let Some(path) = to.html {
+    if let Some(path) = &to.html {
         writeln!(out)?;
         write_page(path, &to_html(&page, HtmlForm::Report, "Logbook"), out)?;
     }
-    if let Some(path) = to.ics {
+    if let Some(path) = &to.ics {
         write_new(path, |file| Ok(file.write_all(calendar(&tanks).as_bytes())?))?;
-        writeln!(out, "{} written.", path.display())?;
+        writeln!(out, "{} written.", path_shown(path))?;
     }
     Ok(done(&account))
 }
 
 /// The closed records of each tank at each place, the oldest first.
-fn histories(home: &Home) -> Result<(TankHistories, FolderAccount), Failure> {
+fn histories(home: &Home) -> Result<(TankHistories, FolderAccount)> {
     let mut of = TankHistories::new();
     let mut folder = RecordFolder::of(&home.records(), FileOrder::Oldest);
     while let Some(glance) = folder.next_record()? {

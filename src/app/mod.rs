@@ -1,6 +1,7 @@
 //! The use cases, one file each: they join the layers below and decide nothing of their own.
 
 mod anonymous;
+pub(crate) mod arguments;
 mod asking;
 mod beside;
 mod calc;
@@ -46,9 +47,9 @@ pub(crate) use demo::PassingHome;
 pub use demo::{DEMOS, Demo};
 pub use export::export;
 pub(crate) use export::{ExportOrder, export_columns};
-pub use failure::{Done, Failure};
+pub use failure::{Done, Failure, Result};
 pub(crate) use files::write_pages;
-pub(crate) use guide::SchemaOf;
+pub(crate) use guide::SCHEMAS;
 pub use guide::{guide, schema};
 pub use home::Home;
 pub use installation::{InstallationOrder, installation};
@@ -56,7 +57,7 @@ pub use library::Library;
 pub(crate) use library::read_source;
 pub use logbook::{LogbookTo, logbook};
 pub(crate) use menu::menu;
-pub use plan::{PlanCall, PlanForm, list_sizes, plan};
+pub use plan::{PlanCall, plan};
 pub use practice::{PracticeOrder, practice};
 pub use procedures::{copy, list, show};
 pub(crate) use record_filter::RecordFilter;
@@ -64,7 +65,7 @@ pub(crate) use records::{list_records, mend_record, show_record};
 pub use report::{ReportTo, anonymous_report, compare, report, tag};
 pub use resume::resume;
 pub use run::{RunOrder, run};
-pub use sheet::sheet;
+pub use sheet::{SheetOrder, sheet};
 
 pub use trend::{TrendCall, trend};
 pub use verify::verify_records;

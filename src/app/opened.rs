@@ -3,7 +3,7 @@
 use super::anonymous::without_identity;
 use super::kept_setting::setting;
 use super::resume::find_record;
-use super::{Done, Failure, Home};
+use super::{Done, Home, Result};
 use crate::engine::{Run, Setting};
 use crate::lang::{Unknown, Value, Values};
 use crate::record::{Contents, Trouble, file_bytes, last_seal, salvage, verify_bytes};
@@ -14,18 +14,14 @@ pub(super) struct OpenedRecord {
     pub contents: Contents,
     /// A record stays readable when this program no longer takes its procedure.
     setting: Option<Setting>,
-    pub seals: String,
-    last_seal: Option<String>,
-    /// What is wrong with the file, when its seals do not hold.
-    pub broken: Option<String>,
-    bytes: Vec<u8>,
+    pub seals: RecordSeals,
     /// What is shown in its place: the same without what tells whose it is.
     shown: Option<Contents>,
 }
 
 impl OpenedRecord {
     /// Opens the record of that id; of a broken one all that is whole.
-    pub fn of(id: &str, home: &Home) -> Result<OpenedRecord, Failure> {
+    pub fn of(id: &str, home: &Home) -> Result<OpenedRecord> {
         let path = find_record(id, home)?;
         OpenedRecord::from_bytes(file_bytes(&path)?).map_err(|trouble| trouble.at(&path).into())
     }
@@ -37,17 +33,10 @@ impl OpenedRecord {
             Err(trouble @ Trouble::Edited(_)) => (salvage(&bytes, "record")?.contents, Some(trouble.what())),
             Err(trouble) => return Err(trouble),
         };
-        let seals = verify_bytes(&bytes).iter().map(ToString::to_string).collect::<Vec<_>>().join(" ");
+        let found = verify_bytes(&bytes).iter().map(ToString::to_string).collect::<Vec<_>>().join(" ");
         let setting = setting(&contents).ok();
-        Ok(OpenedRecord {
-            contents,
-            setting,
-            seals,
-            last_seal: last_seal(&bytes),
-            broken,
-            bytes,
-            shown: None,
-        })
+        let seals = RecordSeals { found, last: last_seal(&bytes), broken, bytes };
+        Ok(OpenedRecord { contents, setting, seals, shown: None })
     }
 
     /// The same without what tells whose it is; the record itself goes with no page of it.
@@ -55,7 +44,8 @@ impl OpenedRecord {
         let shown = without_identity(&self.contents);
         let setting =
             self.setting.map(|setting| Setting { system: setting.system.without_names().into(), ..setting });
-        OpenedRecord { shown: Some(shown), bytes: Vec::new(), last_seal: None, setting, ..self }
+        let seals = RecordSeals { last: None, bytes: Vec::new(), ..self.seals };
+        OpenedRecord { shown: Some(shown), seals, setting, ..self }
     }
 
     /// What is shown of the record.
@@ -83,18 +73,13 @@ impl OpenedRecord {
         make(&self.view().on(system, values).standing(stands))
     }
 
-    pub fn record_seals(&self) -> RecordSeals<'_> {
-        let (last, broken) = (self.last_seal.as_deref(), self.broken.as_deref());
-        RecordSeals { found: &self.seals, last, broken, bytes: &self.bytes }
-    }
-
     /// Whether every seal holds, to the last byte.
     pub fn is_sound(&self) -> bool {
-        self.broken.is_none() && self.contents.torn.is_none()
+        self.seals.broken.is_none() && self.contents.torn.is_none()
     }
 
     pub fn done(&self) -> Done {
-        if self.broken.is_some() { Done::Short } else { Done::Well }
+        if self.seals.broken.is_some() { Done::Short } else { Done::Well }
     }
 }
 

@@ -4,6 +4,9 @@ use std::fs;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
+use crate::disk::is_there;
+use crate::words::path_shown;
+
 /// The files in `procedures` beside the system file, looked up once.
 #[derive(Clone, Debug)]
 pub(super) struct OwnFiles {
@@ -51,7 +54,7 @@ impl OwnFiles {
         let why = format!(
             "{}: the folder of your own procedures cannot be read ({error}), so what stands in it is not known. \
              Set right who may read it, or name another folder with --home",
-            folder.display()
+            path_shown(folder)
         );
         self.unreadable.get_or_insert(why);
     }
@@ -71,7 +74,7 @@ impl OwnFiles {
         if listed {
             return self.names.iter().any(|own| own == name).then(path);
         }
-        Some(path()).filter(|path| path.is_file())
+        Some(path()).filter(|path| is_there(path))
     }
 
     /// Why it is not known which files there are.
@@ -81,8 +84,19 @@ impl OwnFiles {
 
     /// A line for each file that is not taken.
     pub fn remarks(&self) -> Vec<String> {
-        self.refused.iter().map(|(path, why)| format!("Not taken: {}. {why}", path.display())).collect()
+        self.refused.iter().map(not_taken).collect()
     }
+
+    /// The line for the file whose name that is, where it is not taken.
+    pub fn not_taken(&self, name: &str) -> Option<String> {
+        let is_meant = |path: &Path| path.file_stem().is_some_and(|stem| stem == name);
+        self.refused.iter().find(|(path, _)| is_meant(path)).map(not_taken)
+    }
+}
+
+/// What is said of a file that is not taken.
+fn not_taken((path, why): &(PathBuf, &'static str)) -> String {
+    format!("Not taken: {}. {why}", path_shown(path))
 }
 
 /// Where the file of that name belongs in a folder of the owner's own files.

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Failure, Home};
+use super::{Home, Result};
 use crate::clock::Moment;
 use crate::engine::{EarlierAnswers, EarlierVisit};
 use crate::procedure::Procedure;
@@ -23,7 +23,7 @@ pub(super) fn past(
     procedure: &Procedure,
     system: &System,
     home: &Home,
-) -> Result<(EarlierAnswers, FolderAccount), Failure> {
+) -> Result<(EarlierAnswers, FolderAccount)> {
     let offered: Vec<&str> = procedure.all_steps().filter_map(|step| step.course().gives()?.recall).collect();
     let mut past = EarlierAnswers::default();
     let diagnosed = procedure.all_steps().any(|step| step.course().is_diagnosis());

@@ -1,11 +1,13 @@
 //! `practice`: a procedure at the kitchen table, against a simulated installation.
 
+use std::path::PathBuf;
 use std::sync::Arc;
 
+use super::arguments::{UNITS, one_of};
 use super::conversation::Conversation;
 use super::kept_setting::replayed;
 use super::run::{begin_record, introduce, short_name};
-use super::{Done, Failure, Home, Library, Stage};
+use super::{Done, Failure, Home, Library, Result, Stage};
 use crate::console::Block;
 use crate::engine::{AnswerKind, Ask, EarlierAnswers, Event, Run, Setting};
 use crate::owner::{DEFECTS, Defect, Household, KINDS, Mistakes, Owner, defect};
@@ -16,16 +18,22 @@ use crate::record::{Contents, Entry, FileStorage, Grade, Header, Practiced, Reco
 /// The word for an installation at which nothing is wrong.
 const SOUND: &str = "none";
 
-/// What is to be practiced.
-#[derive(Clone, Debug, Default)]
-pub struct PracticeOrder<'a> {
-    /// A procedure's name, or the path of its file.
-    pub procedure: &'a str,
-    /// What is wrong at the installation; drawn from the seed when it is not named.
-    pub fault: Option<&'a str>,
-    /// Which installation: the same seed gives the same one.
+/// What is to be practiced; what plays it (`answers`) is for whoever sets the stage.
+#[derive(Debug, Default, clap::Args)]
+pub struct PracticeOrder {
+    /// A procedure's name, or the path of its file (ending in .toml).
+    pub procedure: String,
+    /// What is wrong at the installation; `none` for nothing. Without it chance decides.
+    #[arg(long, value_name = "NAME")]
+    pub fault: Option<String>,
+    /// The number of the installation: the same number gives the same one.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(..=9_999_999_999))]
     pub seed: Option<u64>,
-    /// The units.
+    /// Play the answers of a script: every question must be foreseen.
+    #[arg(long, value_name = "FILE")]
+    pub answers: Option<PathBuf>,
+    /// Units to show and to take bare numbers in.
+    #[arg(long, value_parser = one_of(UNITS))]
     pub units: Option<Units>,
 }
 
@@ -33,15 +41,15 @@ pub struct PracticeOrder<'a> {
 ///
 /// # Errors
 /// When a file is faulty, there is no such fault, or the record cannot be written.
-pub fn practice(order: &PracticeOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<Done, Failure> {
+pub fn practice(order: &PracticeOrder, home: &Home, stage: &mut Stage<'_>) -> Result<Done> {
     let library = Library::beside(&home.system_file());
-    let procedure = Arc::new(library.load(order.procedure)?);
+    let procedure = Arc::new(library.load(&order.procedure)?);
     let seed = order.seed.unwrap_or_else(|| stage.clock.now().unix_seconds().unsigned_abs());
-    let fault = which_fault(order.fault, seed)?.map_or(SOUND, |wrong| wrong.name).to_string();
+    let fault = which_fault(order.fault.as_deref(), seed)?.map_or(SOUND, |wrong| wrong.name).to_string();
     let practiced = Practiced { fault, seed };
     let place = SimulatedPlace::of(&practiced, &procedure)?;
     let setting = Setting {
-        name: short_name(order.procedure),
+        name: short_name(&order.procedure),
         system: Arc::new(place.owner.household().system()?),
         tank: 0,
         units: order.units.unwrap_or_default(),
@@ -65,7 +73,7 @@ pub(super) fn go_on_practicing(
     practiced: &Practiced,
     (recorder, contents): (Recorder<FileStorage>, &Contents),
     stage: &mut Stage<'_>,
-) -> Result<Done, Failure> {
+) -> Result<Done> {
     let (run, events) = replayed(contents, recorder.path(), stage.clock.now())?;
     let mut place = SimulatedPlace::of(practiced, &run.setting().procedure)?;
     place.relive(run.setting(), &contents.entries);
@@ -79,7 +87,7 @@ struct SimulatedPlace {
 }
 
 impl SimulatedPlace {
-    fn of(practiced: &Practiced, procedure: &Procedure) -> Result<SimulatedPlace, Failure> {
+    fn of(practiced: &Practiced, procedure: &Procedure) -> Result<SimulatedPlace> {
         let wrong = which_fault(Some(&practiced.fault), practiced.seed)?;
         let mut household = Household::at_random(practiced.seed);
         household.suit(procedure);
@@ -106,7 +114,7 @@ impl SimulatedPlace {
         }
     }
 
-    fn perform(mut self, conversation: Conversation<'_, '_>, first: Vec<Event>) -> Result<Done, Failure> {
+    fn perform(mut self, conversation: Conversation<'_, '_>, first: Vec<Event>) -> Result<Done> {
         let (done, conversation) = conversation.practice(&mut self.owner, first)?;
         if conversation.run.ended().is_some() {
             for block in debriefing(self.wrong, &conversation.run) {
@@ -118,13 +126,12 @@ impl SimulatedPlace {
 }
 
 /// The fault that is meant; one drawn from the seed, or none, where none is named.
-fn which_fault(named: Option<&str>, seed: u64) -> Result<Option<&'static Defect>, Failure> {
+fn which_fault(named: Option<&str>, seed: u64) -> Result<Option<&'static Defect>> {
     match named {
         Some(SOUND) => Ok(None),
         Some(name) => defect(name).map(Some).ok_or_else(|| {
             let known = DEFECTS.iter().chain(KINDS).map(|it| it.name);
-            let known: Vec<&str> = std::iter::once(SOUND).chain(known).collect();
-            Failure::unknown("There is no fault", name, &known)
+            Failure::unknown("There is no fault", name, std::iter::once(SOUND).chain(known))
         }),
         None => {
             let at = usize::try_from(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) >> 33).unwrap_or(0);

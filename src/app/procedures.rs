@@ -4,18 +4,18 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use super::files::{make_folder_of, put_page, write_new};
-use super::{Done, Failure, Home, Library};
+use super::{Done, Failure, Home, Library, Result};
 use crate::procedure::{Texts, shipped};
 use crate::report::{Places, part_page, procedure_page};
 use crate::source::Fault;
-use crate::words::counted;
+use crate::words::{counted, path_shown};
 
 /// Lists every procedure with its title. The owner's own are loaded, and so proven, on the way;
 /// those that come with the program were proven when it was made.
 ///
 /// # Errors
 /// When the list cannot be written; when one does not load, after the list.
-pub fn list(home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn list(home: &Home, out: &mut dyn Write) -> Result<Done> {
     let library = Library::beside(&home.system_file());
     library.check_readable()?;
     let mut broken: Vec<Option<PathBuf>> = Vec::new();
@@ -45,7 +45,7 @@ pub fn list(home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
         return Ok(if remarks.is_empty() { Done::Well } else { Done::Short });
     }
     if let Some(first) = broken.iter().flatten().next() {
-        writeln!(out, "\nWhat is wrong, and what to write: tankhand check {}", first.display())?;
+        writeln!(out, "\nWhat is wrong, and what to write: tankhand check {}", path_shown(first))?;
     }
     Err(Failure::Reported)
 }
@@ -72,12 +72,7 @@ fn does_not_load(failure: &Failure) -> String {
 ///
 /// # Errors
 /// When there is none of that name, or it has faults.
-pub fn show(
-    (name, places): (&str, Places),
-    home: &Home,
-    width: usize,
-    out: &mut dyn Write,
-) -> Result<Done, Failure> {
+pub fn show((name, places): (&str, Places), home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     let library = Library::beside(&home.system_file());
     let page = match name.starts_with("parts/") {
         true => part_page(name, &library.load_part(name)?, places),
@@ -90,19 +85,19 @@ pub fn show(
 ///
 /// # Errors
 /// When there is none of that name, or the file cannot be made.
-pub fn copy(name: &str, to: Option<&Path>, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn copy(name: &str, to: Option<&Path>, home: &Home, out: &mut dyn Write) -> Result<Done> {
     let library = Library::beside(&home.system_file());
     let part = format!("parts/{name}");
     let name = if library.text(name).is_none() && library.text(&part).is_some() { &part } else { name };
     let Some(source) = library.text(name) else {
-        return Err(Failure::unknown("There is no procedure", name, &library.names()));
+        return Err(Failure::unknown("There is no procedure", name, library.names()));
     };
     let source = source.map_err(|why| Failure::Machine(why.to_string()))?;
     let usual = format!("{}.toml", name.rsplit('/').next().unwrap_or(name));
     let path = to.unwrap_or(Path::new(&usual));
     make_folder_of(path)?;
     write_new(path, |file| Ok(file.write_all(source.text().as_bytes())?))?;
-    writeln!(out, "{} written. Edit it, then: tankhand check {}", path.display(), path.display())?;
-    writeln!(out, "To use it by its name, put it into {}.", home.own_file(name).display())?;
+    writeln!(out, "{} written. Edit it, then: tankhand check {}", path_shown(path), path_shown(path))?;
+    writeln!(out, "To use it by its name, put it into {}.", path_shown(home.own_file(name)))?;
     Ok(Done::Well)
 }

@@ -2,52 +2,61 @@
 
 use std::collections::BTreeSet;
 
+use clap::builder::PossibleValuesParser;
+
 use crate::clock::Day;
-use crate::record::Glance;
+use crate::record::{Glance, Outcome};
 use crate::report::outcome_word;
 use crate::words::{counted, did_you_mean};
 
 /// What the records meant have in common; what is left out does not matter.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct RecordFilter<'a> {
-    /// The tank's id.
-    pub tank: Option<&'a str>,
-    /// The procedure's name.
-    pub procedure: Option<&'a str>,
-    /// How the run ended, in the word that lists show.
-    pub outcome: Option<&'a str>,
-    /// The first day on which it may have begun.
+#[derive(Debug, Default, clap::Args)]
+pub struct RecordFilter {
+    /// Only of this tank.
+    #[arg(long, value_name = "ID")]
+    pub tank: Option<String>,
+    /// Only of this procedure.
+    #[arg(long, value_name = "NAME")]
+    pub procedure: Option<String>,
+    /// Only runs that ended so.
+    #[arg(long, value_name = "WORDS", value_parser = PossibleValuesParser::new(outcome_words()))]
+    pub outcome: Option<String>,
+    /// Only runs begun on this day or later, such as 2031-04-05.
+    #[arg(long, value_name = "DATE")]
     pub since: Option<Day>,
-    /// The last day on which it may have begun.
+    /// Only runs begun on this day or earlier.
+    #[arg(long, value_name = "DATE")]
     pub until: Option<Day>,
 }
 
-impl RecordFilter<'_> {
+/// The words that lists show for the ends of runs.
+fn outcome_words() -> [&'static str; 4] {
+    [Some(Outcome::Completed), Some(Outcome::Failed), Some(Outcome::Unfinished), None].map(outcome_word)
+}
+
+impl RecordFilter {
     /// Whether that record is meant.
     pub fn takes(&self, glance: &Glance) -> bool {
         let day = glance.started.day();
-        self.tank.is_none_or(|tank| glance.tanks.iter().any(|one| one == tank))
-            && self.procedure.is_none_or(|procedure| glance.procedure == procedure)
-            && self.outcome.is_none_or(|outcome| outcome_word(glance.outcome) == outcome)
+        self.tank.as_ref().is_none_or(|tank| glance.tanks.contains(tank))
+            && self.procedure.as_ref().is_none_or(|procedure| glance.procedure == *procedure)
+            && self.outcome.as_ref().is_none_or(|outcome| outcome_word(glance.outcome) == outcome)
             && self.since.is_none_or(|since| since <= day)
             && self.until.is_none_or(|until| day <= until)
     }
 
     /// Says that none of these is meant, and what might have been.
     pub(super) fn none_among(&self, known: &KnownWords) -> String {
-        let hint = |word: Option<&str>, known: &BTreeSet<String>, of: &str| {
-            let word = word.filter(|word| !known.contains(*word))?;
-            let known: Vec<&str> = known.iter().map(String::as_str).collect();
-            Some(match known.as_slice() {
-                [] => format!("No record names a {of}."),
-                _ => {
-                    let remedy = did_you_mean(word, &known);
-                    format!("There is no {of} `{}` in them: {remedy}", word.escape_debug())
-                }
-            })
+        let hint = |word: &Option<String>, known: &BTreeSet<String>, of: &str| {
+            let word = word.as_ref().filter(|word| !known.contains(*word))?;
+            if known.is_empty() {
+                return Some(format!("No record names a {of}."));
+            }
+            let remedy = did_you_mean(word, known);
+            Some(format!("There is no {of} `{}` in them: {remedy}", word.escape_debug()))
         };
         let hints =
-            [hint(self.tank, &known.tanks, "tank"), hint(self.procedure, &known.procedures, "procedure")];
+            [hint(&self.tank, &known.tanks, "tank"), hint(&self.procedure, &known.procedures, "procedure")];
         let mut said = vec![format!("None of {} fits.", counted(known.records, "record"))];
         said.extend(hints.into_iter().flatten());
         said.join(" ")

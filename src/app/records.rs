@@ -7,10 +7,10 @@ use super::opened::OpenedRecord;
 use super::record_filter::{KnownWords, RecordFilter};
 use super::resume::find_record;
 use super::unseen::none_seen;
-use super::{Done, Failure, Home};
+use super::{Done, Home, Result};
 use crate::record::{FileOrder, FolderAccount, RecordFolder, end_fault, mend};
 use crate::report::{Page, put_account, record_page, records_page, summary_page};
-use crate::words::{counted, list as listed, wrap};
+use crate::words::{counted, list as listed, path_shown, wrap};
 
 /// How many records are put out as one table, so that a list needs no more memory the longer it is.
 const ROWS: usize = 1_000;
@@ -19,12 +19,7 @@ const ROWS: usize = 1_000;
 ///
 /// # Errors
 /// When the folder cannot be read.
-pub fn list_records(
-    filter: &RecordFilter<'_>,
-    home: &Home,
-    width: usize,
-    out: &mut dyn Write,
-) -> Result<Done, Failure> {
+pub fn list_records(filter: &RecordFilter, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     let mut out = BufWriter::new(out);
     let mut records = RecordFolder::of(&home.records(), FileOrder::Newest);
     let (mut rows, mut known, mut shown) = (Vec::new(), KnownWords::default(), 0);
@@ -74,7 +69,7 @@ pub(super) fn done(account: &FolderAccount) -> Done {
 ///
 /// # Errors
 /// When the record is whole, nothing in it is, or the new file cannot be written.
-pub fn mend_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn mend_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     let path = find_record(id, home)?;
     let (new, mended, torn) = mend(&path)?;
     let numbers: Vec<String> = mended.lost.iter().map(ToString::to_string).collect();
@@ -89,8 +84,8 @@ pub fn mend_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> 
     let torn_end = torn.as_ref().map(|tail| format!(" At its end {}.", tail.message())).unwrap_or_default();
     let text = format!(
         "{} written: all that is whole of {}; {lost}.{head}{torn_end} The damaged file stays as it is: keep it elsewhere.",
-        new.display(),
-        path.display()
+        path_shown(new),
+        path_shown(path)
     );
     writeln!(out, "{}", wrap(&text, width, 0).join("\n"))?;
     Ok(if mended.lost.is_empty() && !mended.head && torn.is_none() { Done::Well } else { Done::Short })
@@ -100,14 +95,14 @@ pub fn mend_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> 
 ///
 /// # Errors
 /// When there is none, or it cannot be read.
-pub fn show_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn show_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     let record = OpenedRecord::of(id, home)?;
-    if let Some(what) = &record.broken {
+    if let Some(what) = &record.seals.broken {
         let text = format!("BROKEN SEAL: {what}. Below stands all that is whole.");
         writeln!(out, "{}\n", wrap(&text, width, 0).join("\n"))?;
     }
     let run = record.view();
-    for page in [summary_page(&run), record_page(&run, Some(&record.seals))] {
+    for page in [summary_page(&run), record_page(&run, Some(&record.seals.found))] {
         put_page(&page, width, out)?;
         writeln!(out)?;
     }

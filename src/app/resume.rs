@@ -9,20 +9,20 @@ use super::kept_setting::{replayed, setting};
 use super::practice::go_on_practicing;
 use super::unfinished::{meant, open_runs};
 use super::unseen::with_unseen;
-use super::{Done, Failure, Home, Occasion, Stage};
+use super::{Done, Failure, Home, Occasion, Result, Stage};
 use crate::console::Block;
 use crate::procedure::Signal;
 use crate::record::{
     Contents, FileLook, FileStorage, Glance, RecordFault, RecordList, Recorder, Trouble, diverging, list,
     typed_path,
 };
-use crate::words::{list as listed, near};
+use crate::words::{list as listed, near, non_empty, path_shown};
 
 /// Goes on with the run of that id, or, without one, with the only unfinished run.
 ///
 /// # Errors
 /// When there is no such run, it is being performed elsewhere, or its record cannot be used.
-pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Done, Failure> {
+pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Done> {
     let path = find(id, home)?;
     let (recorder, contents, torn) = Recorder::reopen(&path)?;
     if let Some(told) = of_another_name(&path, &contents) {
@@ -69,14 +69,14 @@ fn of_another_name(path: &Path, contents: &Contents) -> Option<String> {
     (own != path && own.is_file()).then(|| {
         format!(
             "This run goes on in {}. Nothing more is written to {}: keep that one elsewhere.",
-            path.display(),
-            own.display()
+            path_shown(path),
+            path_shown(own)
         )
     })
 }
 
 /// The record to go on with, unless a file that was saved of its run goes on otherwise.
-fn undisputed(glance: &Glance) -> Result<PathBuf, Failure> {
+fn undisputed(glance: &Glance) -> Result<PathBuf> {
     let others = diverging(glance);
     if others.is_empty() {
         return Ok(glance.path.clone());
@@ -87,17 +87,13 @@ fn undisputed(glance: &Glance) -> Result<PathBuf, Failure> {
     Err(Failure::Call(format!("{why}: {}", listed(&calls, "or"))))
 }
 
-fn go_on(
-    recorder: Recorder<FileStorage>,
-    contents: Contents,
-    stage: &mut Stage<'_>,
-) -> Result<Done, Failure> {
+fn go_on(recorder: Recorder<FileStorage>, contents: Contents, stage: &mut Stage<'_>) -> Result<Done> {
     let (run, events) = replayed(&contents, recorder.path(), stage.clock.now())?;
     Conversation::new(stage, run, recorder, contents.header.id).having_shown(&contents.entries).go(events)
 }
 
 /// The path of the unfinished run's record that is meant.
-fn find(word: Option<&str>, home: &Home) -> Result<PathBuf, Failure> {
+fn find(word: Option<&str>, home: &Home) -> Result<PathBuf> {
     if let Some(practice) = word.and_then(|word| file_of(&home.practice(), word)) {
         return Ok(practice);
     }
@@ -116,12 +112,8 @@ fn find(word: Option<&str>, home: &Home) -> Result<PathBuf, Failure> {
         ([one], _) => undisputed(one),
         (several, _) => {
             let line = |glance: &&Glance| {
-                let tanks = if glance.tanks.is_empty() {
-                    String::new()
-                } else {
-                    format!(" (tank {})", listed(&glance.tanks, "and"))
-                };
-                format!("tankhand resume {}{tanks}", glance.id)
+                let tanks = non_empty(listed(&glance.tanks, "and")).map(|tanks| format!(" (tank {tanks})"));
+                format!("tankhand resume {}{}", glance.id, tanks.unwrap_or_default())
             };
             let lines: Vec<String> = several.iter().map(line).collect();
             Err(Failure::Call(format!("Several runs wait. Name one: {}", lines.join(", "))))
@@ -137,7 +129,7 @@ fn file_of(folder: &Path, id: &str) -> Option<PathBuf> {
 }
 
 /// The path of the record of that id; a path to a file is taken as it is, whatever its ending.
-pub(super) fn find_record(id: &str, home: &Home) -> Result<PathBuf, Failure> {
+pub(super) fn find_record(id: &str, home: &Home) -> Result<PathBuf> {
     if id.ends_with(".toml") {
         return Ok(PathBuf::from(id));
     }

@@ -1,15 +1,16 @@
 //! `run`: perform a procedure.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use super::arguments::{UNITS, one_of};
 use super::conversation::Conversation;
 use super::from_paper;
 use super::installation::offer_to_keep;
 use super::library::read_system;
 use super::past::past;
 use super::unseen::unseen;
-use super::{Done, Failure, Home, Library, Occasion, Stage};
+use super::{Done, Failure, Home, Library, Occasion, Result, Stage};
 use crate::clock::Moment;
 use crate::console::{Block, Ended, Prompt, Reply, ReplyKind};
 use crate::engine::{Run, Setting};
@@ -17,35 +18,46 @@ use crate::procedure::{Procedure, is_shipped, part_name, shipped};
 use crate::quantity::Units;
 use crate::record::{FileStorage, Header, Recorder, Trouble, name_for};
 use crate::system::System;
-use crate::words::list;
+use crate::words::{list, non_empty};
 
-/// What is to be performed, on what.
-#[derive(Clone, Debug, Default)]
-pub struct RunOrder<'a> {
-    /// A procedure's name, or the path of its file.
-    pub procedure: &'a str,
-    /// The system file, when another than the owner's is meant.
-    pub system: Option<&'a Path>,
-    /// The tank, when the system has several.
-    pub tank: Option<&'a str>,
-    /// The units, when others than the household's are meant.
+/// What is to be performed, on what; what plays it (`answers`, `demo`) is for whoever sets the stage.
+#[derive(Debug, Default, clap::Args)]
+pub struct RunOrder {
+    /// A procedure's name, or the path of its file (ending in .toml).
+    pub procedure: String,
+    /// The system file, when another than your own is meant.
+    #[arg(long, value_name = "FILE")]
+    pub system: Option<PathBuf>,
+    /// The tank to work on, by its id in the system file.
+    #[arg(long, value_name = "ID")]
+    pub tank: Option<String>,
+    /// Play the answers of a script: every question must be foreseen.
+    #[arg(long, value_name = "FILE")]
+    pub answers: Option<PathBuf>,
+    /// Units to show and to take bare numbers in.
+    #[arg(long, value_parser = one_of(UNITS))]
     pub units: Option<Units>,
-    /// A sheet filled in by hand is typed in.
+    /// Type in a worksheet that was filled in by hand: its times are asked, nothing is counted down.
+    #[arg(long)]
     pub from_paper: bool,
+    /// Show the work on an invented installation, without a key pressed; nothing is kept.
+    #[arg(long, value_name = "NAME", num_args = 0..=1, default_missing_value = "",
+          conflicts_with_all = ["system", "tank", "answers", "units", "from_paper"])]
+    pub demo: Option<String>,
 }
 
 /// Performs a procedure from its start.
 ///
 /// # Errors
 /// When a file is faulty, or the record cannot be written.
-pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<Done, Failure> {
+pub fn run(order: &RunOrder, home: &Home, stage: &mut Stage<'_>) -> Result<Done> {
     let usual = home.system_file();
-    let system = read_system(order.system, &usual)?;
-    let library = Library::beside(order.system.unwrap_or(&usual));
-    let procedure = library.load(order.procedure)?;
-    if library.is_own(order.procedure) {
+    let system = read_system(order.system.as_deref(), &usual)?;
+    let library = Library::beside(order.system.as_ref().unwrap_or(&usual));
+    let procedure = library.load(&order.procedure)?;
+    if library.is_own(&order.procedure) {
         let in_place =
-            shipped(order.procedure).map_or("", |_| " in place of the one that came with the program");
+            shipped(&order.procedure).map_or("", |_| " in place of the one that came with the program");
         stage.show(Block::Aside, format!("Your own procedure `{}` is used{in_place}.", order.procedure))?;
     }
     own_parts(&procedure, stage)?;
@@ -53,13 +65,13 @@ pub fn run(order: &RunOrder<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<D
         stage.show(Block::Aside, remark)?;
     }
     let units = order.units.or(system.units).unwrap_or_default();
-    let chosen = match (procedure.is_for_one_tank(), order.tank) {
+    let chosen = match (procedure.is_for_one_tank(), order.tank.as_deref()) {
         (true, named) => choose_tank(&system, named, stage)?,
         (false, None) => Some(0),
         (false, Some(_)) => return Err(not_for_one_tank(&procedure)),
     };
     let Some(tank) = chosen else { return Ok(Done::Short) };
-    let name = short_name(order.procedure);
+    let name = short_name(&order.procedure);
     let (past, account) = past(&procedure, &system, home)?;
     if let Some(unseen) = unseen(&account) {
         stage.show(Block::Aside, format!("What was read last time may be missing. {unseen}"))?;
@@ -85,12 +97,10 @@ pub(super) fn not_for_one_tank(procedure: &Procedure) -> Failure {
 }
 
 /// Says which parts are the owner's own, and what needs they leave out.
-fn own_parts(procedure: &Procedure, stage: &mut Stage<'_>) -> Result<(), Failure> {
+fn own_parts(procedure: &Procedure, stage: &mut Stage<'_>) -> Result<()> {
     let own = procedure.texts.iter().skip(1).filter(|source| !is_shipped(source));
-    let names: Vec<&str> = own.map(|source| part_name(source.name())).collect();
-    if !names.is_empty() {
-        let text =
-            format!("Your own parts are used, which did not come with the program: {}.", list(&names, "and"));
+    if let Some(names) = non_empty(list(own.map(|source| part_name(source.name())), "and")) {
+        let text = format!("Your own parts are used, which did not come with the program: {names}.");
         stage.show(Block::Aside, text)?;
     }
     for left in procedure.waivers() {
@@ -105,7 +115,7 @@ pub(super) fn perform(
     transcribed: Option<Moment>,
     home: &Home,
     stage: &mut Stage<'_>,
-) -> Result<Done, Failure> {
+) -> Result<Done> {
     introduce(&setting.procedure, stage)?;
     let header = |id: String, started| Header { transcribed, ..setting.header(id, started) };
     let (recorder, id) = begin_record(&setting.name, header, &home.records(), stage)?;
@@ -127,7 +137,7 @@ pub(super) fn begin_record(
     header: impl Fn(String, Moment) -> Header,
     folder: &Path,
     stage: &Stage<'_>,
-) -> Result<(Recorder<FileStorage>, String), Failure> {
+) -> Result<(Recorder<FileStorage>, String)> {
     let started = stage.clock.now();
     loop {
         let id = name_for(folder, started, name);
@@ -140,7 +150,7 @@ pub(super) fn begin_record(
     }
 }
 
-pub(super) fn introduce(procedure: &Procedure, stage: &mut Stage<'_>) -> Result<(), Failure> {
+pub(super) fn introduce(procedure: &Procedure, stage: &mut Stage<'_>) -> Result<()> {
     stage.show(Block::Heading, procedure.title.as_str())?;
     stage.show(Block::Text, procedure.purpose.as_str())?;
     if let Some(time) = &procedure.time {
@@ -160,7 +170,7 @@ pub(super) fn short_name(procedure: &str) -> String {
 }
 
 /// The place of the tank of that id.
-pub(super) fn named_tank(system: &System, name: &str) -> Result<usize, Failure> {
+pub(super) fn named_tank(system: &System, name: &str) -> Result<usize> {
     let ids: Vec<&str> = system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
     if ids.is_empty() {
         return Err(Failure::Call("The system file names no tanks, so --tank cannot choose one.".into()));
@@ -170,11 +180,7 @@ pub(super) fn named_tank(system: &System, name: &str) -> Result<usize, Failure> 
 }
 
 /// Which tank is worked on; `None` when the person left.
-fn choose_tank(
-    system: &System,
-    named: Option<&str>,
-    stage: &mut Stage<'_>,
-) -> Result<Option<usize>, Failure> {
+fn choose_tank(system: &System, named: Option<&str>, stage: &mut Stage<'_>) -> Result<Option<usize>> {
     let ids: Vec<&str> = system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
     if let Some(name) = named {
         return named_tank(system, name).map(Some);

@@ -2,12 +2,12 @@
 
 use std::collections::BTreeSet;
 use std::io::Write;
-use std::path::Path;
+use std::path::PathBuf;
 
 use super::files::{put_page, write_page};
 use super::records::done;
 use super::unseen::with_unseen;
-use super::{Done, Failure, Home};
+use super::{Done, Failure, Home, Result};
 use crate::quantity::{Family, Measure, PSI, Units, read_number};
 use crate::record::{Contents, FolderAccount, Glance, RecordList, list, read};
 use crate::report::{HtmlForm, Page, RunView, TrendOrder, Visit, put_account, to_html, trend_page};
@@ -18,23 +18,26 @@ use crate::words::{did_you_mean, list as listed};
 pub(super) const BAND: f64 = 2.0 * PSI;
 
 /// What is asked for.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct TrendCall<'a> {
-    /// The tank's id; may be left out when all records are of one.
-    pub tank: Option<&'a str>,
-    /// The installation, when tanks of that id stand at several.
-    pub site: Option<&'a str>,
-    /// How far the precharge may stray, as typed.
-    pub band: Option<&'a str>,
-    /// A new file for the page as HTML.
-    pub html: Option<&'a Path>,
+#[derive(Debug, Default, clap::Args)]
+pub struct TrendCall {
+    /// The tank's id; not needed when all records are of one tank.
+    pub tank: Option<String>,
+    /// The installation, when tanks of that id stand at several [default: the newest record's].
+    #[arg(long, value_name = "NAME")]
+    pub site: Option<String>,
+    /// How far the precharge may stray from what was wanted [default: 2 psi].
+    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
+    pub band: Option<String>,
+    /// The HTML file to write the same to, with its figure.
+    #[arg(long, value_name = "FILE")]
+    pub html: Option<PathBuf>,
 }
 
 /// Shows how a tank's air has gone over the years.
 ///
 /// # Errors
 /// When the tank is in no record, the band cannot be read, or the file cannot be written.
-pub fn trend(call: &TrendCall<'_>, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn trend(call: &TrendCall, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     let seen = Seen::of(home)?;
     if seen.records.is_empty() && seen.account.wrong() > 0 {
         // That no tank is seen is no fault of the call.
@@ -44,8 +47,8 @@ pub fn trend(call: &TrendCall<'_>, home: &Home, width: usize, out: &mut dyn Writ
         put_page(&page, width, out)?;
         return Ok(done(&seen.account));
     }
-    let tank = seen.meant(call.tank, home)?;
-    let site = seen.site_of((tank, call.site), home)?;
+    let tank = seen.meant(call.tank.as_deref(), home)?;
+    let site = seen.site_of((tank, call.site.as_deref()), home)?;
     let mut account = seen.account.clone();
     let mut history = seen.read((tank, site), &mut account);
     history.visits.sort_by_key(|visit| visit.began.unix_seconds());
@@ -57,7 +60,7 @@ pub fn trend(call: &TrendCall<'_>, home: &Home, width: usize, out: &mut dyn Writ
     let order = TrendOrder {
         tank: called.as_deref(),
         site,
-        band: band(call.band, units)?,
+        band: band(call.band.as_deref(), units)?,
         units,
         open: history.open,
         elsewhere: &seen.other_sites(tank, site),
@@ -65,7 +68,7 @@ pub fn trend(call: &TrendCall<'_>, home: &Home, width: usize, out: &mut dyn Writ
     let mut page = trend_page(&history.visits, &order);
     put_account(&account, &mut page);
     put_page(&page, width, out)?;
-    if let Some(path) = call.html {
+    if let Some(path) = &call.html {
         let name = format!("Trend of {}", called.as_deref().unwrap_or("the tank"));
         writeln!(out)?;
         write_page(path, &to_html(&page, HtmlForm::Report, &name), out)?;
@@ -90,14 +93,14 @@ struct Seen {
 }
 
 impl Seen {
-    fn of(home: &Home) -> Result<Seen, Failure> {
+    fn of(home: &Home) -> Result<Seen> {
         let RecordList { mut records, account } = list(&home.records())?;
         records.reverse();
         Ok(Seen { records, account })
     }
 
     /// The tank that is meant: the one named, else the only one; `None` when records name none.
-    fn meant<'a>(&'a self, site: Option<&'a str>, home: &Home) -> Result<Option<&'a str>, Failure> {
+    fn meant<'a>(&'a self, site: Option<&'a str>, home: &Home) -> Result<Option<&'a str>> {
         let names: BTreeSet<&str> =
             self.records.iter().flat_map(|glance| &glance.tanks).map(String::as_str).collect();
         let names: Vec<&str> = names.into_iter().collect();
@@ -106,8 +109,8 @@ impl Seen {
             (_, []) => "No record names a tank yet. `tankhand run flush` begins one.".to_string(),
             (None, [only]) => return Ok(Some(only)),
             (None, names) => {
-                let calls: Vec<String> = names.iter().map(|name| format!("tankhand trend {name}")).collect();
-                format!("More than one tank has records. Name one: {}", listed(&calls, "or"))
+                let calls = listed(names.iter().map(|name| format!("tankhand trend {name}")), "or");
+                format!("More than one tank has records. Name one: {calls}")
             }
             (Some(tank), names) if names.contains(&tank) => return Ok(Some(tank)),
             (Some(tank), names) => {
@@ -129,13 +132,12 @@ impl Seen {
         &'a self,
         (tank, site): (Option<&'a str>, Option<&'a str>),
         home: &Home,
-    ) -> Result<Option<&'a str>, Failure> {
+    ) -> Result<Option<&'a str>> {
         let Some(site) = site else {
             let newest = self.of_tank(tank).max_by_key(|glance| glance.started.unix_seconds());
             return Ok(newest.and_then(|glance| glance.site.as_deref()));
         };
         let sites: BTreeSet<&str> = self.of_tank(tank).filter_map(|glance| glance.site.as_deref()).collect();
-        let sites: Vec<&str> = sites.into_iter().collect();
         if sites.contains(&site) {
             return Ok(Some(site));
         }
@@ -180,7 +182,7 @@ pub(super) fn tank_in<'t>(contents: &Contents, tank: Option<&'t str>) -> Option<
 }
 
 /// The band in Pa.
-fn band(typed: Option<&str>, units: Units) -> Result<f64, Failure> {
+fn band(typed: Option<&str>, units: Units) -> Result<f64> {
     let Some(typed) = typed else { return Ok(BAND) };
     let usual = units.unit_for(Measure::PressureChange);
     let wrong = |why: String| Failure::Call(format!("--band: {why}"));

@@ -3,14 +3,14 @@
 use std::sync::Arc;
 
 use super::kept_setting::setting;
-use super::{Failure, Home};
+use super::{Home, Result};
 use crate::clock::Moment;
 use crate::engine::Run;
 use crate::record::{Glance, list, read};
 use crate::words::{all_begin, list as listed};
 
 /// Every run that waits, the newest first.
-pub(super) fn open_runs(home: &Home) -> Result<Vec<Glance>, Failure> {
+pub(super) fn open_runs(home: &Home) -> Result<Vec<Glance>> {
     let all = list(&home.records())?.records.into_iter();
     Ok(all.filter(|glance| glance.outcome.is_none()).collect())
 }

@@ -2,7 +2,7 @@
 
 use super::Home;
 use crate::record::FolderAccount;
-use crate::words::counted;
+use crate::words::{counted, path_shown};
 
 /// Says of how many files it is not known what they hold; nothing when that is known of all.
 pub(super) fn unseen(account: &FolderAccount) -> Option<String> {
@@ -13,7 +13,7 @@ pub(super) fn unseen(account: &FolderAccount) -> Option<String> {
 /// Why no files are seen.
 pub(super) fn none_seen(home: &Home) -> String {
     let folder = home.records();
-    let at = folder.display();
+    let at = path_shown(&folder);
     match folder.is_dir() {
         true => format!("There are no records yet: {at} is empty."),
         false => {

@@ -8,10 +8,10 @@ use super::records::done;
 use super::report::verify_page;
 use super::resume::find_record;
 use super::unseen::none_seen;
-use super::{Done, Failure, Home};
+use super::{Done, Home, Result};
 use crate::record::{FileLook, FileOrder, RecordFault, RecordFiles, RecordFolder, Verification, verify};
 use crate::report::account_line;
-use crate::words::harmless;
+use crate::words::path_shown;
 
 /// How many files a core takes at a time.
 const SHARE: usize = 64;
@@ -21,7 +21,7 @@ const SHARE: usize = 64;
 ///
 /// # Errors
 /// When the record named is not there, or the folder cannot be read.
-pub fn verify_records(id: Option<&str>, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn verify_records(id: Option<&str>, home: &Home, out: &mut dyn Write) -> Result<Done> {
     let Some(id) = id else { return verify_all(home, out) };
     if id.ends_with(".html") {
         return verify_page(Path::new(id), out);
@@ -36,7 +36,7 @@ pub fn verify_records(id: Option<&str>, home: &Home, out: &mut dyn Write) -> Res
 type CheckedFile = (PathBuf, FileLook, Vec<Verification>);
 
 /// Verifies every file of the folder, on all cores.
-fn verify_all(home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
+fn verify_all(home: &Home, out: &mut dyn Write) -> Result<Done> {
     let folder = home.records();
     let cores = thread::available_parallelism().map_or(1, usize::from);
     let mut files = RecordFiles::of(&folder, FileOrder::Oldest);
@@ -89,7 +89,7 @@ fn account_for(
     (path, look, findings): CheckedFile,
     folder: &mut RecordFolder,
     out: &mut dyn Write,
-) -> Result<(), Failure> {
+) -> Result<()> {
     tell(&path, &findings, out)?;
     let before = folder.account.faults.len();
     let counts = folder.take(look).is_some();
@@ -104,8 +104,8 @@ fn account_for(
 }
 
 /// A line for each thing found.
-fn tell(path: &Path, findings: &[Verification], out: &mut dyn Write) -> Result<(), Failure> {
-    let name = harmless(&path.display().to_string());
+fn tell(path: &Path, findings: &[Verification], out: &mut dyn Write) -> Result<()> {
+    let name = path_shown(path);
     for finding in findings {
         let line = finding.line().map_or_else(String::new, |line| format!(":{line}"));
         let remedy = finding.remedy(path).map(|remedy| format!(". What to do: {remedy}")).unwrap_or_default();

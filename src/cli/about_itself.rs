@@ -7,13 +7,13 @@ use clap::CommandFactory;
 use clap_complete::Shell;
 
 use super::args::Args;
-use crate::app::{self, Done, Failure};
+use crate::app::{self, Done, Result};
 
 /// The program's name, as it is called.
 const NAME: &str = "tankhand";
 
 /// Writes the completions of a shell.
-pub(super) fn completions(shell: Shell, out: &mut dyn Write) -> Result<Done, Failure> {
+pub(super) fn completions(shell: Shell, out: &mut dyn Write) -> Result<Done> {
     // Made whole first: whoever stops reading is no reason to panic.
     let mut script = Vec::new();
     clap_complete::generate(shell, &mut Args::command(), NAME, &mut script);
@@ -22,7 +22,7 @@ pub(super) fn completions(shell: Shell, out: &mut dyn Write) -> Result<Done, Fai
 }
 
 /// Writes the manual page, or one of each command into a folder.
-pub(super) fn manual(to: Option<&Path>, out: &mut dyn Write) -> Result<Done, Failure> {
+pub(super) fn manual(to: Option<&Path>, out: &mut dyn Write) -> Result<Done> {
     let mut command = Args::command().disable_help_subcommand(true);
     command.build();
     let Some(folder) = to else {
@@ -35,12 +35,12 @@ pub(super) fn manual(to: Option<&Path>, out: &mut dyn Write) -> Result<Done, Fai
 }
 
 /// The pages of a command and of those below it, each with the name of its file.
-fn each_page(command: &clap::Command, pages: &mut Vec<(String, Vec<u8>)>) -> Result<(), Failure> {
+fn each_page(command: &clap::Command, pages: &mut Vec<(String, Vec<u8>)>) -> Result<()> {
     pages.push(page(command)?);
     command.get_subcommands().try_for_each(|below| each_page(below, pages))
 }
 
-fn page(command: &clap::Command) -> Result<(String, Vec<u8>), Failure> {
+fn page(command: &clap::Command) -> Result<(String, Vec<u8>)> {
     let (man, mut page) = (clap_mangen::Man::new(command.clone()), Vec::new());
     man.render(&mut page)?;
     // What stands below the options of a command is its examples; the page maker knows no name for that.

@@ -4,13 +4,12 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand};
 
-use super::plan_args::{PLAN_EXAMPLES, PlanArgs};
-use super::records_args::{ExportArgs, RecordFilterArgs};
-use super::shared_args::{ArgumentWords, FORMATS, UNITS, one_of};
-use super::system_args::{SYSTEM_EXAMPLES, SystemArgs};
-use crate::app::{OutputForm, PracticeOrder, SchemaOf};
+use crate::app::arguments::{ArgumentWords, FORMATS, one_of};
+use crate::app::{
+    Calculation, ExportOrder, InstallationOrder, LogbookTo, OutputForm, PlanCall, PracticeOrder,
+    RecordFilter, RunOrder, SCHEMAS, SheetOrder, TrendCall,
+};
 use crate::console::ColourWish;
-use crate::quantity::Units;
 
 const EXIT_CODES: &str = "Exit codes: 0 all is well; 1 a check failed or the work stopped short; \
 2 the call or a file is wrong; 3 the program or the machine failed.";
@@ -18,6 +17,18 @@ const EXIT_CODES: &str = "Exit codes: 0 all is well; 1 a check failed or the wor
 const CALC_EXAMPLES: &str = "Examples:
   tankhand calc 'drawdown(44 gal, 38 psi, 40 psi, 60 psi)'
   tankhand calc --explain 'drawdown(44 gal, 38 psi +- 1 psi, 40 psi, 60 psi)'";
+
+const PLAN_EXAMPLES: &str = "Examples:
+  tankhand plan --cut-in 45 --cut-out 65 --add-tank '34 gal' --serve 'bath +14 ft'
+  tankhand plan --serve 'bath +14 ft' --want 'lowest 40 psi at bath' --want 'run time 60 s'
+  tankhand plan --cut-in 50 --fill '40 to 45 psi in 21 s' --fill '50 to 55 psi in 30 s'";
+
+const SYSTEM_EXAMPLES: &str = "Examples:
+  tankhand system setup
+  tankhand system set switch.cut_in '38 psi'
+  tankhand system set tank.precharge '34 psi' --tank green
+  tankhand system set gauge.line.division '1 psi'
+  tankhand system unset relief.setting";
 
 /// A hand at the pressure tank: guides checking, flushing, charging and recommissioning, does
 /// the arithmetic, keeps the record.
@@ -44,21 +55,14 @@ const COLOURS: ArgumentWords<ColourWish> = &[
     ("never", None, ColourWish::Never),
 ];
 
-/// What a schema is for.
-const SCHEMAS: ArgumentWords<SchemaOf> = &[
-    ("procedure", None, SchemaOf::Procedure),
-    ("system", None, SchemaOf::System),
-    ("record", None, SchemaOf::Record),
-];
-
 #[derive(Debug, Subcommand)]
 pub(super) enum CliCommand {
     /// Perform a procedure and keep its record.
     #[command(after_help = "Example: tankhand run flush --system well.toml --tank cellar")]
-    Run(RunArgs),
+    Run(RunOrder),
     /// Practice a procedure at a simulated installation; nothing real is touched.
     #[command(after_help = "Example: tankhand practice flush --fault waterlogged")]
-    Practice(PracticeArgs),
+    Practice(PracticeOrder),
     /// Go on with an unfinished run.
     #[command(after_help = "Examples:\n  tankhand resume\n  tankhand resume flush")]
     Resume {
@@ -77,7 +81,7 @@ pub(super) enum CliCommand {
     /// Write a procedure as a worksheet to fill in by hand, with tables made for your system.
     #[command(after_help = "Example: tankhand sheet flush --html flush.html\n\
 Type it in afterwards: tankhand run flush --from-paper")]
-    Sheet(SheetArgs),
+    Sheet(SheetOrder),
     /// Prove procedure and system files sound before anyone stands at the tank.
     #[command(after_help = "Example: tankhand check my-flush.toml system.toml")]
     Check {
@@ -99,45 +103,29 @@ Type it in afterwards: tankhand run flush --from-paper")]
     Schema {
         /// What the schema is for.
         #[arg(value_parser = one_of(SCHEMAS))]
-        of: SchemaOf,
+        of: fn() -> serde_json::Value,
     },
     /// Evaluate one expression of the procedure language.
     ///
     /// A value may have limits: 38 psi +- 1 psi. --explain tells how the result came about: the
     /// formulas, the numbers put in, and where the uncertainty comes from.
     #[command(after_help = CALC_EXAMPLES)]
-    Calc {
-        /// The expression, in quotes.
-        #[arg(allow_hyphen_values = true)]
-        expression: String,
-        /// Tell how the result came about.
-        #[arg(long)]
-        explain: bool,
-        /// Units of the result.
-        #[arg(long, value_parser = one_of(UNITS), default_value = "us")]
-        units: Units,
-    },
+    Calc(Calculation),
     /// Tell what would be with another switch setting or other tanks; search for what reaches a goal.
     #[command(after_help = PLAN_EXAMPLES)]
-    Plan(Box<PlanArgs>),
+    Plan(Box<PlanCall>),
     /// Tell how a tank's air has gone over the years, and when to look again.
     #[command(after_help = "Example: tankhand trend cellar --band '3 psi' --html cellar.html")]
-    Trend {
-        /// The tank's id; not needed when all records are of one tank.
-        tank: Option<String>,
-        /// The installation, when tanks of that id stand at several [default: the newest record's].
-        #[arg(long, value_name = "NAME")]
-        site: Option<String>,
-        /// How far the precharge may stray from what was wanted [default: 2 psi].
-        #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
-        band: Option<String>,
-        /// The HTML file to write the same to, with its figure.
-        #[arg(long, value_name = "FILE")]
-        html: Option<PathBuf>,
-    },
+    Trend(TrendCall),
     /// Show your installation; set it up by questions; change one thing in its file.
     #[command(after_help = SYSTEM_EXAMPLES)]
-    System(SystemArgs),
+    System {
+        /// The system file, when another than your own is meant.
+        #[arg(long, value_name = "FILE", global = true)]
+        system: Option<PathBuf>,
+        #[command(subcommand)]
+        what: Option<InstallationOrder>,
+    },
     /// Write the completions of a shell, to be put where it looks for them.
     #[command(after_help = "Examples:
   tankhand completions bash > ~/.local/share/bash-completion/completions/tankhand
@@ -158,97 +146,16 @@ Type it in afterwards: tankhand run flush --from-paper")]
     },
     /// Show every tank there is a record of: how it was left, and what is due.
     #[command(after_help = "Example: tankhand logbook --html logbook.html --ics due.ics")]
-    Logbook {
-        /// An HTML file to write the same to.
-        #[arg(long, value_name = "FILE")]
-        html: Option<PathBuf>,
-        /// A new calendar file with what is due (iCalendar).
-        #[arg(long, value_name = "FILE")]
-        ics: Option<PathBuf>,
-    },
+    Logbook(LogbookTo),
     /// List the records; read one out; verify their seals; export them.
     #[command(after_help = "Example: tankhand records show 20310405-0901-flush")]
     #[command(args_conflicts_with_subcommands = true)]
     Records {
         #[command(flatten)]
-        filter: RecordFilterArgs,
+        filter: RecordFilter,
         #[command(subcommand)]
         what: Option<RecordsCommand>,
     },
-}
-
-#[derive(Debug, clap::Args)]
-pub(super) struct RunArgs {
-    /// A procedure's name, or the path of its file (ending in .toml).
-    pub procedure: String,
-    /// The system file, when another than your own is meant.
-    #[arg(long, value_name = "FILE")]
-    pub system: Option<PathBuf>,
-    /// The tank to work on, by its id in the system file.
-    #[arg(long, value_name = "ID")]
-    pub tank: Option<String>,
-    /// Play the answers of a script: every question must be foreseen.
-    #[arg(long, value_name = "FILE")]
-    pub answers: Option<PathBuf>,
-    /// Units to show and to take bare numbers in.
-    #[arg(long, value_parser = one_of(UNITS))]
-    pub units: Option<Units>,
-    /// Type in a worksheet that was filled in by hand: its times are asked, nothing is counted down.
-    #[arg(long)]
-    pub from_paper: bool,
-    /// Show the work on an invented installation, without a key pressed; nothing is kept.
-    #[arg(long, value_name = "NAME", num_args = 0..=1, default_missing_value = "",
-          conflicts_with_all = ["system", "tank", "answers", "units", "from_paper"])]
-    pub demo: Option<String>,
-}
-
-/// What is to be practiced.
-#[derive(Debug, clap::Args)]
-pub(super) struct PracticeArgs {
-    /// A procedure's name, or the path of its file (ending in .toml).
-    pub procedure: String,
-    /// What is wrong at the installation; `none` for nothing. Without it chance decides.
-    #[arg(long, value_name = "NAME")]
-    pub fault: Option<String>,
-    /// The number of the installation: the same number gives the same one.
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(..=9_999_999_999))]
-    pub seed: Option<u64>,
-    /// Play the answers of a script: every question must be foreseen.
-    #[arg(long, value_name = "FILE")]
-    pub answers: Option<PathBuf>,
-    /// Units to show and to take bare numbers in.
-    #[arg(long, value_parser = one_of(UNITS))]
-    pub units: Option<Units>,
-}
-
-impl PracticeArgs {
-    /// The same, as the use case takes it.
-    pub fn order(&self) -> PracticeOrder<'_> {
-        PracticeOrder {
-            procedure: &self.procedure,
-            fault: self.fault.as_deref(),
-            seed: self.seed,
-            units: self.units,
-        }
-    }
-}
-
-#[derive(Debug, clap::Args)]
-pub(super) struct SheetArgs {
-    /// A procedure's name, or the path of its file (ending in .toml).
-    pub procedure: String,
-    /// The HTML file to write, for print; `-` for the output. Without it the sheet is text.
-    #[arg(long, value_name = "FILE")]
-    pub html: Option<PathBuf>,
-    /// The system file, when another than your own is meant.
-    #[arg(long, value_name = "FILE")]
-    pub system: Option<PathBuf>,
-    /// The tank to work on, by its id in the system file.
-    #[arg(long, value_name = "ID")]
-    pub tank: Option<String>,
-    /// Units to show.
-    #[arg(long, value_parser = one_of(UNITS))]
-    pub units: Option<Units>,
 }
 
 #[derive(Debug, Subcommand)]
@@ -337,5 +244,5 @@ pub(super) enum RecordsCommand {
     #[command(
         after_help = "Example: tankhand records export --format csv --since 2031-01-01 --to readings.csv"
     )]
-    Export(ExportArgs),
+    Export(ExportOrder),
 }

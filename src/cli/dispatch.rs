@@ -5,12 +5,10 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use super::about_itself::{completions, manual};
-use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand, RunArgs, SheetArgs};
-use super::plan_args::PlanArgs;
+use super::args::{Args, CliCommand, ProceduresCommand, RecordsCommand};
 use super::stages::{live, scripted, scripted_demo};
-use crate::app::{self, Demo, Done, Failure, Home, LogbookTo, OutputForm, ReportTo, RunOrder, TrendCall};
+use crate::app::{self, Demo, Done, Failure, Home, ReportTo, Result, RunOrder};
 use crate::console::{ColourWish, Outlet, Style, Surroundings};
-use crate::record::EntryKind;
 use crate::report::{HtmlForm, Places, faults_text};
 
 /// Carries out what the arguments ask for.
@@ -55,7 +53,7 @@ pub(super) fn tell(told: &clap::Error) -> u8 {
     u8::try_from(told.exit_code()).unwrap_or(2)
 }
 
-fn carry_out(args: &Args) -> Result<Done, Failure> {
+fn carry_out(args: &Args) -> Result<Done> {
     let home = || Home::find(args.home.as_deref());
     let style = Surroundings::look(args.plain).style(args.color);
     let (width, mut out) = (style.width, Outlet::output(style.colour));
@@ -63,36 +61,27 @@ fn carry_out(args: &Args) -> Result<Done, Failure> {
         None => live(args, |stage| app::menu(&home()?, stage)),
         Some(CliCommand::Run(order)) => run_procedure(args, order),
         Some(CliCommand::Practice(order)) => {
-            on_stage(args, order.answers.as_deref(), |stage| app::practice(&order.order(), &home()?, stage))
+            on_stage(args, order.answers.as_deref(), |stage| app::practice(order, &home()?, stage))
         }
         Some(CliCommand::Resume { id, answers }) => {
             on_stage(args, answers.as_deref(), |stage| app::resume(id.as_deref(), &home()?, stage))
         }
         Some(CliCommand::Procedures { what }) => on_procedures(what.as_ref(), &home()?, width, &mut out),
-        Some(CliCommand::Sheet(order)) => sheet(order, width, &home()?, &mut out),
+        Some(CliCommand::Sheet(order)) => app::sheet(order, &home()?, width, &mut out),
         Some(CliCommand::Check { files, format }) => app::check(files, (*format, width), &home()?, &mut out),
         Some(CliCommand::Guide { topic }) => app::guide(topic.as_deref(), width, &mut out),
         Some(CliCommand::Schema { of }) => app::schema(*of, &mut out),
-        Some(CliCommand::Calc { expression, explain, units }) => {
-            let explained = explain.then_some(width);
-            app::calc(&app::Calculation { expression, units: *units, explained }, &mut out)
-        }
+        Some(CliCommand::Calc(calculation)) => app::calc(calculation, width, &mut out),
         Some(CliCommand::Completions { shell }) => completions(*shell, &mut out),
         Some(CliCommand::Man { to }) => manual(to.as_deref(), &mut out),
-        Some(CliCommand::Plan(order)) => plan(order, &home()?, width, &mut out),
-        Some(CliCommand::Trend { tank, site, band, html }) => {
-            let [tank, site, band] = [tank, site, band].map(|word| word.as_deref());
-            app::trend(&TrendCall { tank, site, band, html: html.as_deref() }, &home()?, width, &mut out)
+        Some(CliCommand::Plan(order)) => app::plan(order, &home()?, width, &mut out),
+        Some(CliCommand::Trend(call)) => app::trend(call, &home()?, width, &mut out),
+        Some(CliCommand::System { system, what }) => {
+            live(args, |stage| app::installation(what.as_ref(), system.as_deref(), &home()?, stage))
         }
-        Some(CliCommand::System(order)) => {
-            live(args, |stage| app::installation(order.order(), order.system.as_deref(), &home()?, stage))
-        }
-        Some(CliCommand::Logbook { html, ics }) => {
-            let to = LogbookTo { html: html.as_deref(), ics: ics.as_deref() };
-            app::logbook(&to, &home()?, width, &mut out)
-        }
+        Some(CliCommand::Logbook(to)) => app::logbook(to, &home()?, width, &mut out),
         Some(CliCommand::Records { filter, what: None }) => {
-            app::list_records(&filter.filter(), &home()?, width, &mut out)
+            app::list_records(filter, &home()?, width, &mut out)
         }
         Some(CliCommand::Records { what: Some(what), .. }) => on_records(what, &home()?, width, &mut out),
     }
@@ -103,7 +92,7 @@ fn on_procedures(
     home: &Home,
     width: usize,
     out: &mut dyn Write,
-) -> Result<Done, Failure> {
+) -> Result<Done> {
     match what {
         None => app::list(home, out),
         Some(ProceduresCommand::Show { name, places }) => {
@@ -114,23 +103,7 @@ fn on_procedures(
     }
 }
 
-fn sheet(order: &SheetArgs, width: usize, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
-    let run_order = RunOrder {
-        procedure: &order.procedure,
-        system: order.system.as_deref(),
-        tank: order.tank.as_deref(),
-        units: order.units,
-        from_paper: false,
-    };
-    app::sheet(&run_order, (order.html.as_deref(), width), home, out)
-}
-
-fn on_records(
-    what: &RecordsCommand,
-    home: &Home,
-    width: usize,
-    out: &mut dyn Write,
-) -> Result<Done, Failure> {
+fn on_records(what: &RecordsCommand, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     match what {
         RecordsCommand::Show { id } => app::show_record(id, home, width, out),
         RecordsCommand::Report { id, html, text, brief, without_identity } => {
@@ -153,43 +126,24 @@ fn on_records(
         RecordsCommand::Mend { id } => app::mend_record(id, home, width, out),
         RecordsCommand::Verify { id } => app::verify_records(id.as_deref(), home, out),
         RecordsCommand::Export(order) if order.columns => app::export_columns(width, out),
-        RecordsCommand::Export(order) => {
-            let kinds: Vec<EntryKind> =
-                order.kinds.iter().filter_map(|kind| EntryKind::named(kind)).collect();
-            app::export(&order.order(&kinds), home, out, &mut Outlet::errors(false))
-        }
+        RecordsCommand::Export(order) => app::export(order, home, out, &mut Outlet::errors(false)),
     }
 }
 
-fn plan(order: &PlanArgs, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done, Failure> {
-    if order.list_sizes {
-        return app::list_sizes(out);
-    }
-    let json = order.format == OutputForm::Json;
-    app::plan(&order.call(), &app::PlanForm { json, html: order.html.as_deref(), width }, home, out)
-}
-
-fn run_procedure(args: &Args, order: &RunArgs) -> Result<Done, Failure> {
+fn run_procedure(args: &Args, order: &RunOrder) -> Result<Done> {
     if let Some(name) = &order.demo {
         return scripted_demo(args, Demo::find(&order.procedure, Some(name))?);
     }
     let home = Home::find(args.home.as_deref())?;
-    let run_order = RunOrder {
-        procedure: &order.procedure,
-        system: order.system.as_deref(),
-        tank: order.tank.as_deref(),
-        units: order.units,
-        from_paper: order.from_paper,
-    };
-    on_stage(args, order.answers.as_deref(), |stage| app::run(&run_order, &home, stage))
+    on_stage(args, order.answers.as_deref(), |stage| app::run(order, &home, stage))
 }
 
 /// Sets a stage with a person, or with a script when one is named.
 fn on_stage(
     args: &Args,
     answers: Option<&Path>,
-    act: impl FnOnce(&mut app::Stage<'_>) -> Result<Done, Failure>,
-) -> Result<Done, Failure> {
+    act: impl FnOnce(&mut app::Stage<'_>) -> Result<Done>,
+) -> Result<Done> {
     match answers {
         Some(file) => scripted(args, file, act),
         None => live(args, act),

@@ -3,11 +3,7 @@
 mod about_itself;
 mod args;
 mod dispatch;
-mod plan_args;
-mod records_args;
-mod shared_args;
 mod stages;
-mod system_args;
 
 use std::process::ExitCode;
 

@@ -1,11 +1,10 @@
-//! Lines from a person, a pipe or a text in memory, with bounded memory and hostile bytes caught.
+//! Lines from a person or a pipe, with bounded memory and hostile bytes caught.
 
-use std::io::{self, BufRead};
+use std::io;
 use std::time::Duration;
 
 use super::line::{GatheredLine, InputLine, LONGEST_LINE};
 use super::signals::Signals;
-use crate::clock::Clock;
 use crate::machine::InputFile;
 
 /// What waiting for input found.
@@ -19,64 +18,8 @@ pub enum Ready {
     End,
 }
 
-/// Where lines come from.
-pub trait Input {
-    /// Waits for the next line.
-    ///
-    /// # Errors
-    /// When reading fails; [`io::ErrorKind::Interrupted`] when the program was told to end.
-    fn line(&mut self) -> io::Result<InputLine>;
-
-    /// Waits at most `span` for something to read. `End` and `InputLine` come at once, without waiting.
-    ///
-    /// # Errors
-    /// As for [`Input::line`].
-    fn wait(&mut self, span: Duration, clock: &dyn Clock) -> io::Result<Ready>;
-
-    /// Whether a person types here and sees it.
-    fn is_terminal(&self) -> bool;
-
-    /// Forgets what a person typed before being asked; does nothing to a pipe.
-    fn forget_typed_ahead(&mut self);
-
-    /// Whether more was typed or pasted already behind the line just read; never of a pipe.
-    ///
-    /// # Errors
-    /// As for [`Input::line`].
-    fn more_lies_ready(&mut self) -> io::Result<bool>;
-}
-
-/// A text in memory, or any other reader that needs no waiting.
-impl<R: BufRead> Input for R {
-    fn line(&mut self) -> io::Result<InputLine> {
-        let mut gathered = GatheredLine::default();
-        loop {
-            let bytes = self.fill_buf()?;
-            if bytes.is_empty() {
-                return Ok(gathered.at_end());
-            }
-            let (used, whole) = gathered.take(bytes);
-            self.consume(used);
-            if whole {
-                return Ok(gathered.line());
-            }
-        }
-    }
-
-    fn wait(&mut self, _: Duration, _: &dyn Clock) -> io::Result<Ready> {
-        Ok(if self.fill_buf()?.is_empty() { Ready::End } else { Ready::Line })
-    }
-
-    fn is_terminal(&self) -> bool {
-        false
-    }
-
-    fn forget_typed_ahead(&mut self) {}
-
-    fn more_lies_ready(&mut self) -> io::Result<bool> {
-        Ok(false)
-    }
-}
+/// How long one wait lasts at most, so that a signal that came just before it is seen.
+const LOOK_AGAIN: Duration = Duration::from_millis(500);
 
 /// The standard input, read in a way that signals and time limits can break off.
 #[derive(Debug)]
@@ -94,6 +37,11 @@ impl StandardInput {
     /// When the standard input cannot be had.
     pub fn new(signals: Signals) -> io::Result<StandardInput> {
         Ok(StandardInput::reading(InputFile::standard()?, signals))
+    }
+
+    /// Reads a pipe in its place.
+    pub fn piped(pipe: io::PipeReader, signals: Signals) -> StandardInput {
+        StandardInput::reading(InputFile::of(pipe), signals)
     }
 
     fn reading(file: InputFile, signals: Signals) -> StandardInput {
@@ -123,13 +71,12 @@ impl StandardInput {
         }
         Ok(())
     }
-}
 
-/// How long one wait lasts at most, so that a signal that came just before it is seen.
-const LOOK_AGAIN: Duration = Duration::from_millis(500);
-
-impl Input for StandardInput {
-    fn line(&mut self) -> io::Result<InputLine> {
+    /// Waits for the next line.
+    ///
+    /// # Errors
+    /// When reading fails; [`io::ErrorKind::Interrupted`] when the program was told to end.
+    pub(super) fn line(&mut self) -> io::Result<InputLine> {
         let mut gathered = GatheredLine::default();
         loop {
             let (used, whole) = gathered.take(&self.held);
@@ -148,7 +95,11 @@ impl Input for StandardInput {
         }
     }
 
-    fn wait(&mut self, span: Duration, _: &dyn Clock) -> io::Result<Ready> {
+    /// Waits at most `span` for something to read. `End` and `InputLine` come at once, without waiting.
+    ///
+    /// # Errors
+    /// As for [`StandardInput::line`].
+    pub(super) fn wait(&mut self, span: Duration) -> io::Result<Ready> {
         if !self.ended && !self.holds_line() && self.readable(span)? {
             self.read_more()?;
         }
@@ -160,18 +111,24 @@ impl Input for StandardInput {
         })
     }
 
-    fn is_terminal(&self) -> bool {
+    /// Whether a person types here and sees it.
+    pub(super) fn is_terminal(&self) -> bool {
         self.file.is_terminal()
     }
 
-    fn forget_typed_ahead(&mut self) {
+    /// Forgets what a person typed before being asked; does nothing to a pipe.
+    pub(super) fn forget_typed_ahead(&mut self) {
         if self.file.is_terminal() {
             self.held.clear();
             self.file.forget_typed_ahead();
         }
     }
 
-    fn more_lies_ready(&mut self) -> io::Result<bool> {
+    /// Whether more was typed or pasted already behind the line just read; never of a pipe.
+    ///
+    /// # Errors
+    /// As for [`StandardInput::line`].
+    pub(super) fn more_lies_ready(&mut self) -> io::Result<bool> {
         Ok(self.file.is_terminal() && (!self.held.is_empty() || self.readable(Duration::ZERO)?))
     }
 }
@@ -179,11 +136,10 @@ impl Input for StandardInput {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::clock::SystemClock;
     use proptest::prelude::*;
     use std::io::Write;
 
-    fn all(mut input: impl Input) -> Vec<InputLine> {
+    fn all(mut input: StandardInput) -> Vec<InputLine> {
         let mut lines = Vec::new();
         loop {
             match input.line().unwrap() {
@@ -204,11 +160,24 @@ mod tests {
         StandardInput::reading(InputFile::of(file), Signals::none())
     }
 
+    /// The lines of a text in memory.
+    fn expected(bytes: &[u8]) -> Vec<InputLine> {
+        let whole = bytes.strip_suffix(b"\n").unwrap_or(bytes);
+        let line = |bytes: &[u8]| match std::str::from_utf8(bytes) {
+            Ok(line) => {
+                let line = line.strip_prefix('\u{feff}').unwrap_or(line);
+                text(line.strip_suffix('\r').unwrap_or(line))
+            }
+            Err(_) => InputLine::NotText,
+        };
+        if bytes.is_empty() { Vec::new() } else { whole.split(|byte| *byte == b'\n').map(line).collect() }
+    }
+
     #[test]
     fn lines_come_whatever_their_ends() {
         let bytes = b"\xef\xbb\xbf38\r\n\nlast";
-        assert_eq!(all(&bytes[..]), [text("38"), text(""), text("last")]);
         assert_eq!(all(piped(bytes)), [text("38"), text(""), text("last")]);
+        assert_eq!(expected(bytes), [text("38"), text(""), text("last")]);
     }
 
     #[test]
@@ -216,17 +185,16 @@ mod tests {
         let mut bytes = vec![b'x'; 3 * LONGEST_LINE];
         bytes.extend_from_slice(b"\n\xff\xfe\n38\n");
         let expected = [InputLine::TooLong, InputLine::NotText, text("38")];
-        assert_eq!(all(&bytes[..]), expected);
         assert_eq!(all(piped(&bytes)), expected);
         let longest = "y".repeat(LONGEST_LINE);
-        assert_eq!(all(longest.as_bytes()), [text(&longest)]);
+        assert_eq!(all(piped(longest.as_bytes())), [text(&longest)]);
     }
 
     #[test]
     fn waiting_tells_a_line_from_nothing_and_from_the_end() {
         let (reader, mut writer) = std::io::pipe().unwrap();
         let mut input = StandardInput::reading(InputFile::of(reader), Signals::none());
-        let wait = |input: &mut StandardInput| input.wait(Duration::from_millis(1), &SystemClock).unwrap();
+        let wait = |input: &mut StandardInput| input.wait(Duration::from_millis(1)).unwrap();
         assert_eq!(wait(&mut input), Ready::Nothing);
         writer.write_all(b"ear").unwrap();
         assert_eq!(wait(&mut input), Ready::Nothing);
@@ -249,8 +217,8 @@ mod tests {
 
     proptest! {
         #[test]
-        fn both_readers_agree_on_any_bytes(bytes in proptest::collection::vec(any::<u8>(), 0..300)) {
-            prop_assert_eq!(all(&bytes[..]), all(piped(&bytes)));
+        fn any_bytes_are_read_as_their_lines(bytes in proptest::collection::vec(any::<u8>(), 0..300)) {
+            prop_assert_eq!(all(piped(&bytes)), expected(&bytes));
         }
     }
 }

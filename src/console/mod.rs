@@ -27,6 +27,7 @@ mod wait;
 
 pub use crate::machine::KeyMode;
 pub use face::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
+pub use input::StandardInput;
 pub use not_accepted::NotAccepted;
 pub use outlet::Outlet;
 pub(crate) use paced::Paced;
@@ -35,5 +36,5 @@ pub use rich::RichFace;
 pub use script::{Script, ScriptFace};
 pub use signals::Signals;
 pub use style::{ColourWish, Style};
-pub use surroundings::{FaceKind, Surroundings};
+pub use surroundings::Surroundings;
 pub use typed::understand;

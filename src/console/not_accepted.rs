@@ -55,7 +55,7 @@ pub enum NotAccepted {
     #[error("This wait has to run to its end.")]
     ToTheEnd,
     /// Something else than a wait can be told; whether it may end early.
-    #[error("During the wait you may type: {}.", list(&wait_words(*.early), "or"))]
+    #[error("During the wait you may type: {}.", list(wait_words(*.early), "or"))]
     DuringWait {
         /// Whether it may end early.
         early: bool,

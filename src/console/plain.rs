@@ -6,7 +6,7 @@ use std::io::{self, Write};
 use std::time::Duration;
 
 use super::face::{Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
-use super::input::{Input, Ready};
+use super::input::{Ready, StandardInput};
 use super::line::InputLine;
 use super::not_accepted::{NotAccepted, wait_words};
 use super::paper::TextOutput;
@@ -24,10 +24,10 @@ const ROWS: usize = 24;
 /// must not fill a disk.
 const MOST_TRIES: usize = 1000;
 
-/// The plain face, over any input and output.
+/// The plain face, over any output.
 #[derive(Debug)]
-pub struct PlainFace<R, W> {
-    input: R,
+pub struct PlainFace<W> {
+    input: StandardInput,
     paper: TextOutput<W>,
     signals: Signals,
     /// A line that came during a wait and is not for it.
@@ -36,9 +36,9 @@ pub struct PlainFace<R, W> {
     tries: (String, String, usize),
 }
 
-impl<R: Input, W: Write> PlainFace<R, W> {
+impl<W: Write> PlainFace<W> {
     /// Reads lines from `input` and writes to `output`; never in colour.
-    pub fn new(input: R, output: W, style: Style, signals: Signals) -> PlainFace<R, W> {
+    pub fn new(input: StandardInput, output: W, style: Style, signals: Signals) -> PlainFace<W> {
         let style = Style { colour: false, ..style };
         PlainFace {
             input,
@@ -152,7 +152,7 @@ pub(crate) fn given<'a>(text: &'a str, prompt: &'a Prompt) -> &'a str {
     }
 }
 
-impl<R: Input, W: Write> Face for PlainFace<R, W> {
+impl<W: Write> Face for PlainFace<W> {
     fn show(&mut self, block: &Block) -> io::Result<()> {
         let interactive = self.input.is_terminal();
         if interactive && self.paper.is_full(block, ROWS) {
@@ -193,7 +193,7 @@ impl<R: Input, W: Write> Face for PlainFace<R, W> {
         let mut wait = RunningWait::begin(countdown, clock);
         self.paper.remark(&wait.begins())?;
         if self.input.is_terminal() {
-            self.paper.remark(&format!("({})", list(&wait_words(countdown.early), "or")))?;
+            self.paper.remark(&format!("({})", list(wait_words(countdown.early), "or")))?;
         }
         let mut listening = true;
         while !wait.left().is_zero() {
@@ -201,7 +201,7 @@ impl<R: Input, W: Write> Face for PlainFace<R, W> {
                 return Err(Ended::Interrupted);
             }
             let slice = wait.to_mark().min(Duration::from_secs(1));
-            let ready = if listening { self.input.wait(slice, clock)? } else { Ready::End };
+            let ready = if listening { self.input.wait(slice)? } else { Ready::End };
             match ready {
                 Ready::Nothing => {}
                 Ready::End => clock.pass(slice),

@@ -13,15 +13,6 @@ use super::signals::Signals;
 use super::style::{ColourWish, Style};
 use crate::machine::HAS_KEY_MODE;
 
-/// The faces a person may meet.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum FaceKind {
-    /// Lists, line editing and a bar.
-    Rich,
-    /// One line at a time.
-    Plain,
-}
-
 /// What matters about where the program runs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Surroundings {
@@ -53,23 +44,20 @@ impl Surroundings {
         }
     }
 
-    /// The face that fits: rich only on a terminal at both ends that is large and able enough.
+    /// Whether the rich face fits (lists, line editing and a bar): only on a terminal at both ends that is large and
+    /// able enough. Else it is the plain one, a line at a time.
     ///
     /// ```
-    /// use tankhand::console::{FaceKind, Surroundings};
+    /// use tankhand::console::Surroundings;
     /// let usual = Surroundings {
     ///     input_terminal: true, output_terminal: true, dumb: false, plain: false, rows: 24, columns: 80,
     /// };
-    /// assert_eq!(usual.face(), FaceKind::Rich);
-    /// assert_eq!(Surroundings { input_terminal: false, ..usual }.face(), FaceKind::Plain);
+    /// assert!(usual.is_rich());
+    /// assert!(!Surroundings { input_terminal: false, ..usual }.is_rich());
     /// ```
-    pub fn face(&self) -> FaceKind {
+    pub fn is_rich(&self) -> bool {
         let able = self.input_terminal && self.output_terminal && !self.dumb;
-        if HAS_KEY_MODE && able && !self.plain && self.rows >= 3 && self.columns >= 20 {
-            FaceKind::Rich
-        } else {
-            FaceKind::Plain
-        }
+        HAS_KEY_MODE && able && !self.plain && self.rows >= 3 && self.columns >= 20
     }
 
     /// The style for standard output here.
@@ -85,14 +73,12 @@ impl Surroundings {
     /// When the standard input cannot be had.
     pub fn open(&self, wish: ColourWish, signals: &Signals) -> io::Result<Box<dyn Face>> {
         let style = self.style(wish);
-        Ok(match self.face() {
-            FaceKind::Rich => Box::new(RichFace::new(style, signals.clone())?),
-            FaceKind::Plain => {
-                let input = StandardInput::new(signals.clone())?;
-                let output = Outlet::new(BufWriter::new(io::stdout()), style.colour);
-                Box::new(PlainFace::new(input, output, style, signals.clone()))
-            }
-        })
+        if self.is_rich() {
+            return Ok(Box::new(RichFace::new(style, signals.clone())?));
+        }
+        let input = StandardInput::new(signals.clone())?;
+        let output = Outlet::new(BufWriter::new(io::stdout()), style.colour);
+        Ok(Box::new(PlainFace::new(input, output, style, signals.clone())))
     }
 }
 
@@ -110,7 +96,7 @@ mod tests {
             rows: 3,
             columns: 20,
         };
-        assert_eq!(usual.face() == FaceKind::Rich, HAS_KEY_MODE);
+        assert_eq!(usual.is_rich(), HAS_KEY_MODE);
         for lacking in [
             Surroundings { input_terminal: false, ..usual },
             Surroundings { output_terminal: false, ..usual },
@@ -119,7 +105,7 @@ mod tests {
             Surroundings { rows: 2, ..usual },
             Surroundings { columns: 19, ..usual },
         ] {
-            assert_eq!(lacking.face(), FaceKind::Plain, "{lacking:?}");
+            assert!(!lacking.is_rich(), "{lacking:?}");
         }
     }
 }

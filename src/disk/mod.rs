@@ -131,6 +131,12 @@ fn publish_by_claim(disk: &impl Disk, part: &Path, path: &Path) -> io::Result<()
     disk.rename(part, path).inspect_err(|_| drop(disk.remove(path)))
 }
 
+/// Whether something stands there, be it a link that leads nowhere. What cannot be looked at is not taken for absent:
+/// who opens it is told why it cannot be.
+pub(crate) fn is_there(path: &Path) -> bool {
+    !path.symlink_metadata().is_err_and(|error| error.kind() == io::ErrorKind::NotFound)
+}
+
 /// The folder that a file stands in; of a bare name, the one that is worked in.
 pub(crate) fn folder_of(path: &Path) -> &Path {
     path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))

@@ -37,8 +37,7 @@ pub fn unknown_fault<'k>(
     message: impl Into<String>,
     known: impl IntoIterator<Item = &'k str>,
 ) -> Fault {
-    let known: Vec<&str> = known.into_iter().collect();
-    word.fault(code, message).remedy(did_you_mean(&word.text, &known))
+    word.fault(code, message).remedy(did_you_mean(&word.text, known))
 }
 
 /// The keys of one table, taken one by one.

@@ -95,7 +95,7 @@ pub(super) fn found(found: &NamedCause, diagnosis: &Diagnosis, read: Option<Stri
     if !found.or.is_empty() {
         let of = |cause: CauseId| diagnosis.probabilities[cause as usize];
         let others: Vec<String> = found.or.iter().map(likely).collect();
-        let others = list(&others.iter().map(String::as_str).collect::<Vec<_>>(), "or");
+        let others = list(others.iter().map(String::as_str), "or");
         next.push(format!(
             "There may be no more to it ({}), or it may be: {others}.",
             percent(of(found.cause))
@@ -160,7 +160,7 @@ fn listed(groups: &[Group]) -> String {
         Group::Measuring => "gauges",
         Group::Leaks => "pipes",
     };
-    list(&groups.iter().map(name).collect::<Vec<_>>(), "and")
+    list(groups.iter().map(name), "and")
 }
 
 /// The groups that a procedure tests.

@@ -154,7 +154,7 @@ pub(super) fn written(ty: &Type) -> String {
         Kind::Measure(measure) => measure.name().to_string(),
         Kind::YesNo => "yes/no".to_string(),
         Kind::Text => "text".to_string(),
-        Kind::OneOf(words) => crate::words::list(words, "or"),
+        Kind::OneOf(words) => crate::words::list(words.iter(), "or"),
     };
     let each = match ty {
         Type::One(_) => None,

@@ -51,7 +51,7 @@ fn dropped_need(name: &str, step: &DraftStep, dropped: &[&str]) -> Fault {
     let id = step.id.as_ref().map_or("", |id| &id.name);
     let quoted =
         |lead: &str, end: &str| dropped.iter().map(|state| format!("{lead}{state}{end}")).collect::<Vec<_>>();
-    let states = list(&quoted("`", "`"), "and");
+    let states = list(quoted("`", "`"), "and");
     let message = format!("in the shipped `{name}` the step `{id}` needs {states}, and here it does not");
     let means: Vec<String> = dropped.iter().take(2).map(|state| means(state)).collect();
     let state = dropped.first().copied().unwrap_or_default();
@@ -64,7 +64,7 @@ fn dropped_need(name: &str, step: &DraftStep, dropped: &[&str]) -> Fault {
         .remedy(format!(
             "write {} into its `needs` again. If you have a reason, write it, and every run and report \
              will say so: `without = {{ need = \"{state}\", because = \"…\" }}`",
-            list(&quoted("\"", "\""), "and")
+            list(quoted("\"", "\""), "and")
         ))
 }
 

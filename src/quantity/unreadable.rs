@@ -41,7 +41,7 @@ pub enum Unreadable {
         .0.symbol,
         .0.family.usual().phrase(),
         .1.usual().phrase(),
-        list(&common_units(*.1), "or"),
+        list(common_units(*.1), "or"),
     )]
     OtherFamily(&'static Unit, Family),
     /// Counted from vacuum: as typed, and what a gauge at sea level shows then.

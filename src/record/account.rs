@@ -8,6 +8,7 @@ use super::fault::{RecordFault, Trouble};
 use super::folder::{FileOrder, RecordFiles, is_record_name};
 use super::open::read;
 use super::{Contents, Glance, glance};
+use crate::words::on_one_line;
 
 /// How many files of a kind are named; of more their number is told.
 const MOST_NAMED: usize = 200;
@@ -126,7 +127,7 @@ impl FolderAccount {
             FileLook::Other(path) => {
                 self.others += 1;
                 if self.named.len() < MOST_NAMED {
-                    self.named.extend(path.file_name().map(|name| name.to_string_lossy().into_owned()));
+                    self.named.extend(path.file_name().map(|name| on_one_line(&name.to_string_lossy())));
                 }
             }
         }

@@ -8,7 +8,7 @@ use thiserror::Error;
 
 use super::Outcome;
 use super::names::is_stamped;
-use crate::words::harmless;
+use crate::words::{harmless, path_shown};
 
 /// Something wrong with a record, or in the way of writing it.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
@@ -228,7 +228,7 @@ impl Trouble {
 
 impl fmt::Display for RecordFault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}", harmless(&self.path.display().to_string()))?;
+        f.write_str(&path_shown(&self.path))?;
         if let Some(line) = self.trouble.line() {
             write!(f, ":{line}")?;
         }

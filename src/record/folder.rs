@@ -8,6 +8,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use super::fault::{RecordFault, Trouble};
+use crate::words::path_shown;
 
 /// How many names are held at a time, about a megabyte of them; for more the folder is read again.
 const PAGE: usize = if cfg!(test) { 64 } else { 16 * 1024 };
@@ -86,7 +87,7 @@ impl RecordFiles {
 fn leads_nowhere(folder: &Path) -> Option<io::Error> {
     let link = folder.ancestors().find(|path| path.is_symlink() && !path.exists())?;
     let to = fs::read_link(link).ok()?;
-    let why = format!("the link {} leads to {}, which is not there", link.display(), to.display());
+    let why = format!("the link {} leads to {}, which is not there", path_shown(link), path_shown(to));
     Some(io::Error::new(io::ErrorKind::NotFound, why))
 }
 

@@ -6,7 +6,7 @@ use std::path::Path;
 
 use super::names::typed_path;
 use super::{Edit, Section, Trouble};
-use crate::words::harmless;
+use crate::words::{on_one_line, path_shown};
 
 impl Trouble {
     /// What is wrong, in one sentence without a full stop.
@@ -27,8 +27,8 @@ impl Trouble {
                 "the lines of the record have other ends than it was written with".to_string()
             }
             Trouble::OddName => "this is a record, but its name does not end in `.toml`".to_string(),
-            Trouble::Renamed { id } => format!("the record in this file is `{}`", harmless(id)),
-            Trouble::Twice { id, .. } => format!("the record `{}` is there twice", harmless(id)),
+            Trouble::Renamed { id } => format!("the record in this file is `{}`", on_one_line(id)),
+            Trouble::Twice { id, .. } => format!("the record `{}` is there twice", on_one_line(id)),
             Trouble::NothingWhole => "nothing in it is whole".to_string(),
             Trouble::OnlyNamed => "it is named like a record, but nothing of one is in it".to_string(),
             Trouble::OnlyTorn { message, .. } => message.clone(),
@@ -45,12 +45,12 @@ impl Trouble {
             Trouble::Added { bytes, .. } => format!("{bytes} bytes were added to the end of the record"),
             Trouble::Unclear { message, .. } => format!("this part of the record is not clear: {message}"),
             Trouble::Foreign { n, kind } => {
-                format!("entry {n} is of a kind unknown here, `{}`", harmless(kind))
+                format!("entry {n} is of a kind unknown here, `{}`", on_one_line(kind))
             }
             Trouble::Finished(outcome) => format!("this run has ended ({})", outcome.word()),
             Trouble::Exists => "a record of that name is already there".to_string(),
             Trouble::Busy => "another tankhand is writing this record".to_string(),
-            Trouble::BadName(name) => format!("{:?} cannot name a run", harmless(name)),
+            Trouble::BadName(name) => format!("{:?} cannot name a run", on_one_line(name)),
             Trouble::Unwritable { n: 0, message } => format!("this cannot be recorded: {message}"),
             Trouble::Unwritable { n, message } => format!("entry {n} cannot be recorded: {message}"),
             Trouble::Lost { doing, error, .. } => format!("could not {doing} the latest entries: {error}"),
@@ -88,10 +88,10 @@ impl Trouble {
                     .to_string()
             }
             Trouble::MendedBefore { before } => {
-                format!("{} holds what was whole of it", harmless(&before.display().to_string()))
+                format!("{} holds what was whole of it", path_shown(before))
             }
             Trouble::Twice { other, .. } => {
-                format!("{} holds it too, and is the one that counts", harmless(&other.display().to_string()))
+                format!("{} holds it too, and is the one that counts", path_shown(other))
             }
             Trouble::Newer { .. } => "a later tankhand wrote it".to_string(),
             Trouble::HeadTorn => "without a whole head it does not tell what was done with what".to_string(),
@@ -111,11 +111,9 @@ impl Trouble {
                 "the record must stay readable to everyone; nothing was written".to_string()
             }
             Trouble::Lost { saved: Some(_), .. } | Trouble::Displaced { saved: Some(_), .. } => {
-                "every answer, the last one too, was saved in another file".to_string()
+                SAVED.to_string()
             }
-            Trouble::Displaced { saved: None, .. } => {
-                "the answers could not be saved in another file either".to_string()
-            }
+            Trouble::Displaced { saved: None, .. } => NOT_SAVED.to_string(),
             Trouble::Lost { kept, .. } | Trouble::Closed { kept } => {
                 format!("{} safe in the record; what came later may be missing", entries(*kept))
             }
@@ -144,16 +142,13 @@ impl Trouble {
 
     /// What to do about it, where it is about that file.
     pub fn remedy_for(&self, file: &Path) -> String {
-        let mend = || format!("`tankhand records mend {}`", harmless(&typed_path(file)));
+        let mend = || format!("`tankhand records mend {}`", on_one_line(&typed_path(file)));
         match self {
             Trouble::Missing => "list the records to see their names".to_string(),
             Trouble::NotAFile(_) => "name the record's file itself".to_string(),
             Trouble::Io { kind, .. } => refusal(*kind).1.to_string(),
             Trouble::Empty => "delete it and begin the run anew".to_string(),
-            Trouble::HeadTorn => {
-                "look into it with a text editor; when no answer is in it, delete it and begin anew"
-                    .to_string()
-            }
+            Trouble::HeadTorn => LOOK_INTO_IT.to_string(),
             Trouble::TooLarge { .. } | Trouble::NotARecord => {
                 "name a file from the folder of records".to_string()
             }
@@ -165,18 +160,24 @@ impl Trouble {
             Trouble::Renamed { id } => {
                 format!(
                     "name the file `{}.toml`; a damaged file of that name goes elsewhere first",
-                    harmless(id)
+                    on_one_line(id)
                 )
             }
-            Trouble::Twice { .. } => COMPARE.to_string(),
+            Trouble::Twice { .. } => {
+                "compare the two, and keep one of them elsewhere; `tankhand records verify` checks both"
+                    .to_string()
+            }
             Trouble::NothingWhole | Trouble::OnlyNamed => "bring the file back from a copy".to_string(),
             Trouble::OnlyTorn { .. } => CUT_OFF.to_string(),
             Trouble::MendedBefore { .. } => {
                 "use that one; to mend this one anew, move that one elsewhere".to_string()
             }
             Trouble::NothingToMend => "nothing: use it as it is".to_string(),
-            Trouble::Incomplete => "begin a new run".to_string(),
-            Trouble::Newer { .. } | Trouble::Foreign { .. } => USE_LATER.to_string(),
+            Trouble::Incomplete | Trouble::Finished(_) => "begin a new run".to_string(),
+            Trouble::Newer { .. } | Trouble::Foreign { .. } => {
+                "use the tankhand that wrote it, or a later one; the file can be read with any text editor"
+                    .to_string()
+            }
             Trouble::Edited(_) => {
                 format!(
                     "bring the file back from a copy; where there is none, {} saves what is whole",
@@ -185,14 +186,12 @@ impl Trouble {
             }
             Trouble::Added { .. } => "take them out with a text editor, then go on".to_string(),
             Trouble::Unclear { .. } => "read it with a text editor; its seals hold".to_string(),
-            Trouble::Finished(_) => "begin a new run".to_string(),
             Trouble::Exists => "begin the run under another name".to_string(),
             Trouble::Busy => "end the other one first, or wait for it".to_string(),
             Trouble::BadName(_) => "choose another name".to_string(),
             Trouble::Unwritable { .. } => "answer again".to_string(),
             Trouble::Lost { saved: Some(path), .. } | Trouble::Displaced { saved: Some(path), .. } => {
-                let later = moved_later(path, file);
-                format!("go on with it: tankhand resume {}{later}", harmless(&typed_path(path)))
+                go_on_with(path, file)
             }
             Trouble::Displaced { .. } => {
                 "bring the file back from a copy; note what you answered since, while you know it".to_string()
@@ -203,29 +202,32 @@ impl Trouble {
     }
 }
 
+/// Why nothing is lost though a record could not be written to.
+const SAVED: &str = "every answer, the last one too, was saved in another file";
+/// Why something is.
+const NOT_SAVED: &str = "the answers could not be saved in another file either";
+/// What to do about a beginning that was cut off.
+const LOOK_INTO_IT: &str =
+    "look into it with a text editor; when no answer is in it, delete it and begin anew";
 /// What to do about an end that was cut off.
 pub(super) const CUT_OFF: &str = "resume the run, which cuts it off and asks again";
 
-/// What to do about two files with one record.
-const COMPARE: &str =
-    "compare the two, and keep one of them elsewhere; `tankhand records verify` checks both";
+/// To go on with what was saved of a file.
+fn go_on_with(saved: &Path, file: &Path) -> String {
+    format!("go on with it: tankhand resume {}{}", on_one_line(&typed_path(saved)), moved_later(saved, file))
+}
 
-/// What to do with what a later version wrote.
-const USE_LATER: &str =
-    "use the tankhand that wrote it, or a later one; the file can be read with any text editor";
-
-/// Why a change shows, and where it is.
+/// How a change is seen.
 fn why_edited(edit: &Edit) -> String {
-    match edit {
-        edit if edit.is_of_seal() => {
-            "the next seal holds with the seal it ought to have; all else is as it was written".to_string()
-        }
-        Edit { missing_from: Some(_), seal_line, .. } => {
-            format!("the seal on line {seal_line} does not fit the bytes before it and the seal before those")
-        }
-        Edit { seal_line, first_line, .. } => format!(
-            "the seal on line {seal_line} does not fit the bytes before it; the change is between line {first_line} and there"
-        ),
+    let Edit { missing_from, seal_line, first_line, .. } = edit;
+    if edit.is_of_seal() {
+        return "the next seal holds with the seal it ought to have; all else is as it was written"
+            .to_string();
+    }
+    let unfit = format!("the seal on line {seal_line} does not fit the bytes before it");
+    match missing_from {
+        Some(_) => format!("{unfit} and the seal before those"),
+        None => format!("{unfit}; the change is between line {first_line} and there"),
     }
 }
 
@@ -273,7 +275,7 @@ fn moved_later(saved: &Path, file: &Path) -> String {
         Some(folder) if folder == std::env::temp_dir() => lost,
         _ => "make room",
     };
-    format!("; {before}, then move it to {}", harmless(&typed_path(file)))
+    format!("; {before}, then move it to {}", on_one_line(&typed_path(file)))
 }
 
 impl fmt::Display for Trouble {

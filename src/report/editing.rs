@@ -1,6 +1,6 @@
 //! How to find and change a thing in a procedure, with the edits that owners make most.
 
-use super::{Page, Row};
+use super::Page;
 
 /// One edit, as a person makes it: it is shown by the guide and made by a test.
 #[derive(Debug)]
@@ -183,25 +183,23 @@ const STEPS: &[&str] = &[
 /// How to find and change a thing.
 pub(super) fn editing_page() -> Page {
     let mut page = Page::titled("Editing");
-    page.headed_list("Step by step", STEPS.iter().map(ToString::to_string).collect());
-    page.text(
+    page.headed_list("Step by step", STEPS.iter().copied());
+    page.texts([
         "A shipped step that you keep needs what it needs there. If you know better, write why: \
          `without = { need = \"drained\", because = \"…\" }`. The run, the record and the report say so. A hazard that a \
          shipped file warns of stays. A state such as `pump_off` counts only where a step shows it.",
-    );
-    page.text(
         "An editor that knows TOML schemas completes keys and marks wrong ones: `tankhand schema procedure > \
          procedure.schema.json`, and as the first line of your file `#:schema ./procedure.schema.json`. For a system \
          file it is `schema system`.",
-    );
+    ]);
     EDITS.iter().for_each(|edit| put_edit(edit, &mut page));
     let rows = [
-        ("every key and verb", "tankhand guide files, tankhand guide steps"),
-        ("every key of the system file", "tankhand guide installation"),
-        ("what answers are of, and gauges", "tankhand guide observables"),
-        ("what can hurt", "tankhand guide hazards"),
+        ["every key and verb", "tankhand guide files, tankhand guide steps"],
+        ["every key of the system file", "tankhand guide installation"],
+        ["what answers are of, and gauges", "tankhand guide observables"],
+        ["what can hurt", "tankhand guide hazards"],
     ];
-    page.headed_table("More", &["To see", "Type"], rows.map(|(see, typed)| Row::new([see, typed])).to_vec());
+    page.headed_table("More", &["To see", "Type"], rows);
     page
 }
 

@@ -23,11 +23,11 @@ pub fn explanation_page(
 ) -> Page {
     let mut page = Page::titled(explanation.written.as_str());
     let (value, more) = result.split_at(result.len().min(1));
-    value.iter().for_each(|line| page.text(line));
+    page.texts(value);
     if !shares.is_empty() {
         page.text(COVERAGE);
     }
-    more.iter().for_each(|line| page.text(line));
+    page.texts(more);
     for call in &explanation.calls {
         page.heading(call.function.name);
         page.text(call.function.explanation.sentence);
@@ -43,9 +43,9 @@ pub fn explanation_page(
     let calls: Vec<&Called> = explanation.calls.iter().collect();
     let rows =
         bare_names(explanation, &calls).map(|name| Row::new([name.name.clone(), shown(&name.value, units)]));
-    page.headed_table("Other names in it", &["Name", "Value"], rows.collect());
+    page.headed_table("Other names in it", &["Name", "Value"], rows);
     let rows = shares.iter().map(|share| Row::new([percent(share.percent), share.source.clone()]));
-    page.headed_table("Where the uncertainty comes from", &["Share", "Source"], rows.collect());
+    page.headed_table("Where the uncertainty comes from", &["Share", "Source"], rows);
     page
 }
 
@@ -59,7 +59,7 @@ fn put_in(page: &mut Page, arguments: &[PutIn], units: Units) {
         row
     });
     let head: &[&str] = if written { &["Put in", "Value", "From"] } else { &["Put in", "Value"] };
-    page.table(head, rows.collect());
+    page.table(head, rows);
 }
 
 /// The interval that draws find for a value, and why it is told beside its limits.

@@ -66,8 +66,7 @@ pub fn guide_page(topic: &str) -> Option<Page> {
 /// What the guide has, on a page.
 pub fn guide_contents() -> Page {
     let mut page = Page::titled("The procedure language, by topic");
-    let rows =
-        |topics: &[GuideTopic]| topics.iter().map(|(name, tells, _)| Row::new([*name, *tells])).collect();
+    let rows = |topics: &'static [GuideTopic]| topics.iter().map(|(name, tells, _)| [*name, *tells]);
     page.table(&["Topic", "What it tells"], rows(TOPICS));
     page.headed_table("Beside it", &["Topic", "What it tells"], rows(OTHER_TOPICS));
     page.note("tankhand guide TOPIC shows one; tankhand guide NAME tells about a function.");
@@ -100,10 +99,7 @@ fn kind_phrase(takes: Takes) -> String {
         Takes::Terms => "{ name = kind, … }".to_string(),
         Takes::Otherwise => "text, or { again = …, label = …, finding = … }, or { stop = …, label = …, finding = …, brings = …, undoes = … }".to_string(),
         Takes::Given => "{ name = expression, … }".to_string(),
-        Takes::Gauge => {
-            let gauges: Vec<&str> = gauges().into_iter().map(|(name, _)| name).collect();
-            list(&gauges, "or")
-        }
+        Takes::Gauge => list(gauges().into_iter().map(|(name, _)| name), "or"),
         Takes::Observable => "an observable".to_string(),
         Takes::Hazards => "list of hazards".to_string(),
         Takes::Waiver => "{ need = state, because = text }".to_string(),
@@ -140,17 +136,15 @@ fn steps() -> Page {
         let takes = kind_phrase(verb.key.takes);
         Row::new([verb.word().to_string(), takes, verb.sentence.to_string(), own.join(", ")])
     });
-    page.headed_table("Verbs", &["Verb", "Takes", "The step is", "Own keys"], rows.collect());
+    page.headed_table("Verbs", &["Verb", "Takes", "The step is", "Own keys"], rows);
     page.headed_table("Keys any step may have", HEAD, key_rows(STEP_KEYS));
-    page.text(
+    page.texts([
         "A tell, compute or check needs no `when` for what it uses, nor a finding that is good or a note: where some \
          of that was not answered, the step is left out. What was answered may still give no value. Then the check \
          can't tell, and the tell is left out.",
-    );
-    page.text(
         "With a hazard, with must, brings or undoes, and in a worse finding, the file has to ask. Nothing that can hurt \
          is lost for want of a number. A step that waits for a name in vain is a fault.",
-    );
+    ]);
     page.headed_table("Keys of some verbs", HEAD, key_rows(&own_keys()));
     page
 }
@@ -177,7 +171,7 @@ fn observables() -> Page {
         ])
     };
     let head = ["Name", "Term", "An answer is", "Gauge", "Can be", "Usually", "Meaning"];
-    page.table(&head, OBSERVABLES.iter().map(row).collect());
+    page.table(&head, OBSERVABLES.iter().map(row));
     page
 }
 
@@ -188,59 +182,47 @@ fn expressions() -> Page {
          ('clear'), yes and no. A number takes the kind of its place: beside a gauge pressure 2 psi is a \
          change; where nothing decides it is a gauge pressure.",
     );
-    let row = |sign: &str, means: &str| Row::new([sign, means]);
-    let rows = vec![
-        row(
+    let rows = [
+        [
             "A +- B",
             "A, which may be off by as much as B either way; B is a difference or a percentage (5 gal +- 3 %)",
-        ),
-        row("+ - * /", "arithmetic; two gauge pressures can be subtracted, not added"),
-        row(
-            "< <= > >= == !=",
-            "comparisons, which cannot be chained; words and yes or no only with == and !=",
-        ),
-        row("and or not", "of yes and no"),
-        row("if A then B else C", "B when A holds by best estimate, else C; both of one kind"),
-        row("A otherwise B", "A when it is known, else B; both of one kind"),
-        row("known(name)", "whether the step was answered, or could be worked out"),
-        row("f(x, y)", "a function call"),
-        row("series(a, b, c)", "a series written out, each of one kind"),
-        row("{…} in a text", "the value, in the household's unit; {… in bar} in the unit named"),
+        ],
+        ["+ - * /", "arithmetic; two gauge pressures can be subtracted, not added"],
+        ["< <= > >= == !=", "comparisons, which cannot be chained; words and yes or no only with == and !="],
+        ["and or not", "of yes and no"],
+        ["if A then B else C", "B when A holds by best estimate, else C; both of one kind"],
+        ["A otherwise B", "A when it is known, else B; both of one kind"],
+        ["known(name)", "whether the step was answered, or could be worked out"],
+        ["f(x, y)", "a function call"],
+        ["series(a, b, c)", "a series written out, each of one kind"],
+        ["{…} in a text", "the value, in the household's unit; {… in bar} in the unit named"],
     ];
     page.headed_table("Signs and words", &["Written", "Meaning"], rows);
-    page.text(
+    page.texts([
         "A step answered several times is a series: the readings of `times`, the rounds of `repeat`, the tanks \
          of `each`. Where one value is wanted, readings stand for their mean and rounds for the last; of tanks a \
          function must choose.",
-    );
-    page.text(
         "38 psi +- 1 psi (or 38 psi ± 1 psi) stands for any value within the limits, all equally likely (JCGM \
          100:2008, 4.3.7: standard uncertainty 1 psi / √3). +- binds tighter than * and /, looser than a minus \
          sign before a number. Each +- is a source of uncertainty of its own, the same one however often it is worked \
          out; what B itself rests on is not made less certain.",
-    );
-    page.text(
         "Values carry the uncertainty of their gauges; tankhand guide uncertainty tells what that rests on. when, until and if go by the best estimate; \
          a when that asks of what nobody answered does not hold; check and \
          verdict(…) say pass or fail only when the probability is at least 95 % (or what `confidence` asks for), else can't \
          tell.",
-    );
-    page.text(
         "Uncertainty is carried to first order, which is blind at a kink: min, max, abs, spread, an if between \
          numbers, a drawdown with the precharge near the cut-in. A check there is judged by 10,000 draws of what the \
          gauges may be off, the same draws every time, and its record says so. Of a value there `?` and calc --explain tell the interval of 95 % of such draws.",
-    );
-    page.text(
         "The limits shown with a value are twice its standard uncertainty (JCGM 100:2008, 6.2), and more where few \
          readings tell it: about 95 % where several sources share the uncertainty. Where one +- makes up nearly all of it they reach 1.15 times as far as \
          that +-, which is wider than need be: 95 % lie within 0.95 times it. `?` and calc --explain say so.",
-    );
+    ]);
     page
 }
 
 fn all_functions() -> Page {
     let mut page = Page::titled("Functions");
-    let rows = functions().map(|f| Row::new([f.signature(), f.explanation.sentence.to_string()])).collect();
+    let rows = functions().map(|f| [f.signature(), f.explanation.sentence.to_string()]);
     page.table(&["Function", "What it gives"], rows);
     page
 }
@@ -271,20 +253,17 @@ fn hazards() -> Page {
          state, and on every path the message must come before that work. The table comes with the program; no \
          file changes it.",
     );
-    let signals = Signal::all().iter().map(|signal| Row::new([signal.word(), signal.means()])).collect();
+    let signals = Signal::all().map(|signal| [signal.word(), signal.means()]);
     page.headed_table("Signal words (ANSI Z535.6)", &[], signals);
     for hazard in HAZARDS {
         let figures =
             hazard.figures.iter().map(|figure| figure.line.replace("{}", &format!("{{{}}}", figure.of)));
         let message = [hazard.does, hazard.avoid].map(str::to_string).into_iter().chain(figures);
         let message: Vec<String> = message.chain([hazard.stop.to_string()]).collect();
-        let rows = vec![
-            Row::new(["Signal".to_string(), hazard.signal.word().to_string()]),
-            Row::new([
-                "Message".to_string(),
-                format!("{}: {} {}", hazard.name, hazard.is, message.join(" ")),
-            ]),
-            Row::new(["In later rounds".to_string(), hazard.line()]),
+        let rows = [
+            ["Signal", hazard.signal.word()].map(str::to_string),
+            ["Message".to_string(), format!("{}: {} {}", hazard.name, hazard.is, message.join(" "))],
+            ["In later rounds".to_string(), hazard.line()],
         ];
         page.headed_table(hazard.id, &[], rows);
     }
@@ -294,8 +273,7 @@ fn hazards() -> Page {
 fn words() -> Page {
     let mut page = Page::titled("Terms of the trade");
     page.text("A run tells what a term means the first time it uses it.");
-    let rows = GLOSSARY.iter().map(|term| Row::new([term.term, term.meaning])).collect();
-    page.table(&["Term", "What it means"], rows);
+    page.table(&["Term", "What it means"], GLOSSARY.iter().map(|term| [term.term, term.meaning]));
     page
 }
 
@@ -306,7 +284,7 @@ fn kinds() -> Page {
         let change = measure.change().map_or("-", Measure::name);
         Row::new([measure.name().to_string(), change.to_string(), units_of(measure.family()).join(", ")])
     });
-    page.headed_table("Measures", &["Kind", "Difference of two", "Units"], rows.collect());
+    page.headed_table("Measures", &["Kind", "Difference of two", "Units"], rows);
     page.text("Beside these: yes/no, text, and one of a list of words.");
     page
 }
@@ -323,6 +301,6 @@ fn units() -> Page {
         let measures = unit.family.usual().name();
         Row::new([unit.symbol.to_string(), unit.name.to_string(), measures.to_string(), spellings])
     };
-    page.table(&["Unit", "Name", "Measures", "Also typed"], UNITS.iter().map(row).collect());
+    page.table(&["Unit", "Name", "Measures", "Also typed"], UNITS.iter().map(row));
     page
 }

@@ -4,7 +4,7 @@ use super::layouts::put_layouts;
 use super::{Page, Row};
 use crate::procedure::{AskedFact, SHIPPED, asked_facts};
 use crate::quantity::Units;
-use crate::system::{COMMON_GAUGES, GAUGE_KEYS, GAUGE_KINDS, GRADES, Gauge, PATHS, PathEntry, PathKind};
+use crate::system::{COMMON_GAUGES, GAUGE_KEYS, GAUGE_KINDS, GRADES, Gauge, PathEntry, PathKind, paths_of};
 use crate::words::list;
 
 /// Keys at the top of the file that are no values: what each takes, means and is used for.
@@ -46,23 +46,22 @@ pub(super) fn installation_page() -> Page {
          `volume = \"44 gal +- 5 %\"`. Leave out what you do not know, and do not guess: what is missing is asked, \
          and `not known` is an answer where the table says so.",
     );
-    let top = TOP.iter().map(|row| Row::new(*row)).chain(rows("")).collect();
+    let top = TOP.iter().map(|row| Row::new(*row)).chain(rows(""));
     page.headed_table("At the top of the system file", HEAD, top);
     for (table, heading) in TABLES {
         let id = ["id", "text", "a short name, for --tank", "must be there", "records"];
         let id = (*table == "tank").then(|| Row::new(id));
-        page.headed_table(heading, HEAD, id.into_iter().chain(rows(table)).collect());
+        page.headed_table(heading, HEAD, id.into_iter().chain(rows(table)));
     }
-    let gauge = |(key, means): &(&str, &str)| Row::new([*key, *means]);
+    let gauge = |(key, means): &(&'static str, &'static str)| [*key, *means];
     let heading = "[[gauge]]: one for each gauge you know something of";
-    page.headed_table(heading, &["Key", "What it is"], GAUGE_KEYS.iter().map(gauge).collect());
-    let names = |gauges: &[Gauge]| gauges.iter().map(|gauge| gauge.id.to_string()).collect::<Vec<_>>();
-    let grades: Vec<&str> = GRADES.iter().map(|grade| grade.name).collect();
+    page.headed_table(heading, &["Key", "What it is"], GAUGE_KEYS.iter().map(gauge));
+    let names = |gauges: &[Gauge]| list(gauges.iter().map(|gauge| &gauge.id), "and");
     page.text(format!(
         "Ids of gauges: {}. Kinds: {}. Grades: {}. A gauge that is not described counts as a common one of its id.",
-        list(&names(COMMON_GAUGES), "and"),
-        list(&names(GAUGE_KINDS), "and"),
-        list(&grades, "and")
+        names(COMMON_GAUGES),
+        names(GAUGE_KINDS),
+        list(GRADES.iter().map(|grade| grade.name), "and")
     ));
     page.note("`tankhand check system.toml` looks a file over.");
     put_layouts(&mut page);
@@ -71,10 +70,8 @@ pub(super) fn installation_page() -> Page {
 
 /// The rows of one table; `""` is the top of the file.
 fn rows(table: &str) -> impl Iterator<Item = Row> {
-    PATHS.iter().filter_map(move |entry| {
-        let (head, key) = entry.path.split_once('.').unwrap_or(("", entry.path));
-        let cells = [key.to_string(), takes(entry), entry.means.to_string(), without(entry), users(entry)];
-        (head == table).then(|| Row::new(cells))
+    paths_of(table).map(|(entry, key)| {
+        Row::new([key.to_string(), takes(entry), entry.means.to_string(), without(entry), users(entry)])
     })
 }
 
@@ -111,12 +108,13 @@ fn users(entry: &PathEntry) -> String {
         false => format!("parts/{}", fact.file),
     });
     let beside = BESIDE.iter().filter(|(path, _)| *path == entry.path).map(|(_, user)| user.to_string());
-    list(&files.chain(beside).collect::<Vec<_>>(), "and")
+    list(files.chain(beside), "and")
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::system::PATHS;
 
     #[test]
     fn every_value_is_used_by_something() {

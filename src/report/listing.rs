@@ -3,12 +3,12 @@
 use super::wording::{outcome_word, with_findings};
 use super::{Page, Row};
 use crate::record::{FolderAccount, Glance};
-use crate::words::{counted, list};
+use crate::words::{counted, list, non_empty};
 
 /// Records in a table, in the order given.
 pub fn records_page(records: &[Glance]) -> Page {
     let mut page = Page::default();
-    page.table(&["Record", "Begun", "Procedure", "Tank", "Outcome"], records.iter().map(row).collect());
+    page.table(&["Record", "Begun", "Procedure", "Tank", "Outcome"], records.iter().map(row));
     page
 }
 
@@ -40,8 +40,8 @@ pub fn account_line(account: &FolderAccount) -> String {
         renamed => format!("{} understood ({renamed} under another name)", account.understood),
     };
     let more = account.others.saturating_sub(account.named.len());
-    let named = account.named.iter().cloned().chain(part(more, "more")).collect::<Vec<_>>();
-    let others = part(account.others, "other").map(|others| format!("{others} ({})", list(&named, "and")));
+    let named = list(account.named.iter().cloned().chain(part(more, "more")), "and");
+    let others = part(account.others, "other").map(|others| format!("{others} ({named})"));
     let parts =
         [Some(understood), part(account.not_understood, "not"), part(account.twice, "there twice"), others];
     let parts: Vec<String> = parts.into_iter().flatten().collect();
@@ -49,8 +49,7 @@ pub fn account_line(account: &FolderAccount) -> String {
 }
 
 fn row(glance: &Glance) -> Row {
-    let tanks = Some(list(&glance.tanks, "and")).filter(|_| !glance.tanks.is_empty());
-    let place = [tanks.as_deref(), glance.site.as_deref()];
+    let place = [non_empty(list(&glance.tanks, "and")), glance.site.clone()];
     let place = place.into_iter().flatten().collect::<Vec<_>>().join(", ");
     let invented = if glance.demo { " (invented)" } else { "" };
     let typed = if glance.transcribed { " (typed in)" } else { "" };

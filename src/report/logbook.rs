@@ -134,7 +134,7 @@ pub fn logbook_page(tanks: &[LogbookTank]) -> Page {
         Row::new([&name, &tank.at.date(), &tank.precharge, &tank.drawdown, &due])
     };
     let head = ["Tank, and what was found", "Last visit", "Precharge", "Drawdown", "Next due"];
-    page.table(&head, tanks.iter().map(row).collect());
+    page.table(&head, tanks.iter().map(row));
     let mut due: Vec<(&LogbookTank, &Due)> =
         tanks.iter().flat_map(|tank| tank.due.iter().map(move |due| (tank, due))).collect();
     due.sort_by_key(|(_, due)| due.by.unix_seconds());
@@ -150,10 +150,10 @@ pub fn logbook_page(tanks: &[LogbookTank]) -> Page {
     let row = |([day, what, id], tanks): &([String; 3], String)| {
         Row::new([day.clone(), format!("{tanks}\n{what} Record {id}.")])
     };
-    page.headed_table("What is due", &["By", "Tank, and what to do"], rows.iter().map(row).collect());
+    page.headed_table("What is due", &["By", "Tank, and what to do"], rows.iter().map(row));
     if tanks.iter().any(|tank| tank.figure.is_some()) {
         page.heading("Precharge over the years");
-        tanks.iter().for_each(|tank| page.figure(tank.figure.clone()));
+        page.figures(tanks.iter().filter_map(|tank| tank.figure.clone()));
     }
     page
 }

@@ -6,7 +6,7 @@ use crate::lang::Template;
 use crate::procedure::{Fact, PartAlone, Procedure, Step, Usual};
 use crate::quantity::Kind;
 use crate::source::SourceText;
-use crate::words::list;
+use crate::words::{list, non_empty};
 
 /// A procedure as a page: what it is for, what to bring, what is asked first, and its steps,
 /// numbered, with their texts as they are written: `{target}` stands where a value will.
@@ -38,7 +38,7 @@ pub fn part_page(name: &str, part: &PartAlone, places: Places) -> Page {
     page.text(&part.procedure.purpose);
     let head = part.head.iter().filter(|(_, said)| !said.is_empty());
     let head = head.map(|(key, said)| Row::new([key.to_string(), said.join("\n")]));
-    page.table(&[], std::iter::once(Row::new(["Name", name])).chain(head).collect());
+    page.table(&[], std::iter::once(Row::new(["Name", name])).chain(head));
     listed(&mut page, &part.procedure, places);
     page
 }
@@ -58,10 +58,10 @@ fn listed(page: &mut Page, procedure: &Procedure, places: Places) {
         let place = procedure.texts.iter().find_map(|text| place_of(text, 0, &asked.ask));
         with_place(fact(asked), place.filter(|_| places == Places::Named))
     });
-    page.headed_list("Asked first, unless the system file says", asked.collect());
+    page.headed_list("Asked first, unless the system file says", asked);
     let states = procedure.states.iter();
     let states = states.map(|state| Row::new([state.id.replace('_', " "), state.means.clone()]));
-    page.headed_table("What its steps rely on", &[], states.collect());
+    page.headed_table("What its steps rely on", &[], states);
     let mut sections = vec![(None, Vec::new())];
     for placed in Steps::of(Some(procedure)).placed {
         if let Some(title) = &placed.step.title {
@@ -82,7 +82,7 @@ fn fact(fact: &Fact) -> String {
         text.push_str(&format!(" ({})", limits.written()));
     }
     if let Kind::OneOf(words) = &fact.kind {
-        text.push_str(&format!(" ({})", list(words, "or")));
+        text.push_str(&format!(" ({})", list(words.iter(), "or")));
     }
     match &fact.usual {
         Some(Usual::Value(value)) => text.push_str(&format!(" Usual: {}.", value.expr())),
@@ -126,8 +126,8 @@ fn lines(step: &Step, places: Places) -> Vec<String> {
     line("From the second time", step.repeated.as_ref().map(Template::unfilled));
     line("Why", step.why.as_ref().map(Template::unfilled));
     line("How", step.how.as_ref().map(Template::unfilled));
-    let needs: Vec<String> = step.needs.iter().map(|(id, _)| id.replace('_', " ")).collect();
-    line("Relies on", (!needs.is_empty()).then(|| list(&needs, "and")));
+    let needs = step.needs.iter().map(|(id, _)| id.replace('_', " "));
+    line("Relies on", non_empty(list(needs, "and")));
     line("", step.skip.then(|| "May be skipped, with a reason.".to_string()));
     lines
 }

@@ -84,6 +84,12 @@ impl Row {
     }
 }
 
+impl<S: Into<String>, const N: usize> From<[S; N]> for Row {
+    fn from(cells: [S; N]) -> Row {
+        Row::new(cells)
+    }
+}
+
 impl Page {
     /// A page with a title and nothing on it yet.
     pub fn titled(title: impl Into<String>) -> Page {
@@ -100,6 +106,11 @@ impl Page {
         self.blocks.push(PageBlock::Text(text.into()));
     }
 
+    /// Adds paragraphs.
+    pub fn texts<S: Into<String>>(&mut self, texts: impl IntoIterator<Item = S>) {
+        self.blocks.extend(texts.into_iter().map(|text| PageBlock::Text(text.into())));
+    }
+
     /// Adds a note.
     pub fn note(&mut self, text: impl Into<String>) {
         self.blocks.push(PageBlock::Note(text.into()));
@@ -110,15 +121,15 @@ impl Page {
         self.blocks.push(PageBlock::Listing(lines.into()));
     }
 
-    /// Adds a figure, when there is one and something can be seen on it.
-    pub fn figure(&mut self, figure: Option<Figure>) {
-        if let Some(figure) = figure.filter(Figure::shows_something) {
-            self.blocks.push(PageBlock::Figure(Box::new(figure)));
-        }
+    /// Adds the figures on which something can be seen.
+    pub fn figures(&mut self, figures: impl IntoIterator<Item = Figure>) {
+        let seen = figures.into_iter().filter(Figure::shows_something);
+        self.blocks.extend(seen.map(|figure| PageBlock::Figure(Box::new(figure))));
     }
 
     /// Adds a table, unless it has no rows.
-    pub fn table(&mut self, head: &[&str], rows: Vec<Row>) {
+    pub fn table<R: Into<Row>>(&mut self, head: &[&str], rows: impl IntoIterator<Item = R>) {
+        let rows: Vec<Row> = rows.into_iter().map(Into::into).collect();
         if !rows.is_empty() {
             let head = head.iter().map(ToString::to_string).collect();
             self.blocks.push(PageBlock::Table { head, rows });
@@ -126,7 +137,8 @@ impl Page {
     }
 
     /// Adds a heading with a list below it, unless the list is empty.
-    pub fn headed_list(&mut self, heading: &str, items: Vec<String>) {
+    pub fn headed_list<S: Into<String>>(&mut self, heading: &str, items: impl IntoIterator<Item = S>) {
+        let items: Vec<String> = items.into_iter().map(Into::into).collect();
         if !items.is_empty() {
             self.heading(heading);
             self.blocks.push(PageBlock::List(items));
@@ -134,8 +146,14 @@ impl Page {
     }
 
     /// Adds a heading with a table below it, unless the table has no rows.
-    pub fn headed_table(&mut self, heading: &str, head: &[&str], rows: Vec<Row>) {
-        if !rows.is_empty() {
+    pub fn headed_table<R: Into<Row>>(
+        &mut self,
+        heading: &str,
+        head: &[&str],
+        rows: impl IntoIterator<Item = R>,
+    ) {
+        let mut rows = rows.into_iter().peekable();
+        if rows.peek().is_some() {
             self.heading(heading);
             self.table(head, rows);
         }

@@ -5,6 +5,7 @@ use super::run_view::{EntryView, RunView};
 use super::wording::{lacks, outcome_words, typed_in, verdict_words, when, when_after, with_findings};
 use super::{Page, PageBlock, Row};
 use crate::record::{Entry, EntryKind, Grade};
+use crate::words::non_empty;
 
 const HEAD: &[&str] = &["No.", "Time", "Step", "Question", "Answer"];
 /// The most characters of a question that are shown.
@@ -18,7 +19,7 @@ pub fn record_page(run: &RunView<'_>, seals: Option<&str>) -> Page {
     page.table(&[], run.head(seals));
     run.put_entries(&mut page);
     let foreign = contents.foreign.iter().map(|entry| format!("entry {}, \"{}\"", entry.n, entry.kind));
-    page.headed_list("Written by a later version, and not shown", foreign.collect());
+    page.headed_list("Written by a later version, and not shown", foreign);
     page.heading("End");
     page.text(match &contents.summary {
         Some(end) => {
@@ -39,7 +40,7 @@ impl RunView<'_> {
         let more = [
             ("Units", Some(header.units.name().to_string())),
             ("Program", Some(header.program.clone())),
-            ("Texts kept", Some(texts.collect::<Vec<_>>().join("\n")).filter(|texts| !texts.is_empty())),
+            ("Texts kept", non_empty(texts.collect::<Vec<_>>().join("\n"))),
             ("Seals", seals.map(ToString::to_string)),
             ("Typed in", header.transcribed.map(typed_in)),
             ("Mended", header.mended.as_ref().map(lacks)),

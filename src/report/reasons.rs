@@ -1,7 +1,7 @@
 //! What speaks for a cause that was named, and what against it, in words.
 
 use crate::engine::Reasons;
-use crate::words::list;
+use crate::words::{list, non_empty};
 
 /// So many pieces of evidence are told for a cause, and as many against it.
 const FEW: usize = 4;
@@ -11,10 +11,8 @@ pub fn reason_lines(reasons: &Reasons) -> Vec<String> {
     let mut lines = vec![format!("Why {}:", reasons.name)];
     for (lead, speaks_so) in [("For it", true), ("Against it", false)] {
         let told = reasons.speaks.iter().filter(|it| (it.ln_odds > 0.0) == speaks_so).take(FEW);
-        let told: Vec<String> = told.map(|it| format!("{} ({})", it.item, it.strength())).collect();
-        if !told.is_empty() {
-            lines.push(format!("{lead}: {}.", list(&told, "and")));
-        }
+        let told = list(told.map(|it| format!("{} ({})", it.item, it.strength())), "and");
+        lines.extend(non_empty(told).map(|told| format!("{lead}: {told}.")));
     }
     if lines.len() == 1 {
         lines.push("No one reading decides it; it is no rarer than before.".to_string());

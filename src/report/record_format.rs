@@ -39,7 +39,7 @@ pub fn record_format_page() -> Page {
     page.headed_table("The head", HEAD, rows(HEAD_KEYS));
     page.headed_table("[[text]]: a file the run was made with", HEAD, rows(TEXT_KEYS));
     page.headed_table("[[entry]]: a thing that happened", HEAD, rows(ENTRY_KEYS));
-    let kinds = EntryKind::all().map(|kind| Row::new([kind.word(), kind.means()])).collect();
+    let kinds = EntryKind::all().map(|kind| [kind.word(), kind.means()]);
     page.headed_table("Kinds of entries", &["Kind", "Tells that"], kinds);
     page.headed_table("[result]: the end", HEAD, rows(RESULT_KEYS));
     counting(&mut page);
@@ -55,36 +55,30 @@ fn rows(keys: &[FormatKey]) -> Vec<Row> {
 
 fn counting(page: &mut Page) {
     page.heading("What counts");
-    page.text(
+    page.texts([
         "An answer is amended by an entry that names the earlier one in replaces; it is taken back by an entry of \
          kind withdrawn that does. The earlier one then no longer counts, nor do the entries of kind computed, \
          checked and stopped, and the facts and skips without a question, that stand between the two: they follow \
          from it. To take back an amendment does not bring the earlier answer back.",
-    );
-    page.text(
         "A later version may write keys that are not told of here, and kinds: pass over them. A format with \
          another number may mean something else.",
-    );
-    page.text(
         "A pressure is one above the air around (as gauges show it) or a difference of two; which one, says the \
          step in the kept procedure. An uncertainty is one standard deviation.",
-    );
+    ]);
 }
 
 fn seals(page: &mut Page) {
     page.heading("Seals");
-    page.text(
+    page.texts([
         "A seal is the SHA-256, in hexadecimal digits, of the bytes from the beginning of the line of the seal before \
          (for the head's, from the beginning of the file) up to the line it stands on. The head has one below \
          [sealed], each entry and the result have theirs as the last key. Only seals stand on lines that begin with \
          seal = (where a kept text has such a line, its first letter is written \\u0073). A seal vouches for its own \
          block and for the seal before it: damage stays in its block, and every block that was changed is named. Bytes \
          after the last seal are the beginning of an entry whose write was cut off, or were added by other hands.",
-    );
-    page.text(
         "tankhand records verify names each line where a seal fails. tankhand records mend FILE makes a new record of all \
          blocks whose seals hold; it says which entries are missing, in lost, and it is not gone on with.",
-    );
+    ]);
     page.headed_list("What seals show, and what they cannot", vec![
         "A slip, a fault of the disk, a careless edit, a block taken out or put in: they show, with the place.".to_string(),
         "Whole blocks cut off the end do not show: a run that was not ended may have had more entries. A closed record \

@@ -12,7 +12,7 @@ pub(super) fn parts_page() -> Page {
     let rows = shipped_parts().into_iter().map(|part| {
         Row::new([part.name.to_string(), part.purpose, part.needs.join(", "), part.brings.join(", ")])
     });
-    page.table(&["Part", "What it is for", "Needs", "Brings about"], rows.collect());
+    page.table(&["Part", "What it is for", "Needs", "Brings about"], rows);
     page
 }
 
@@ -27,6 +27,6 @@ pub(super) fn states_page() -> Page {
         let parts = bringers(state).join(", ");
         Row::new([state.to_string(), means(state), parts, shown_by(state).unwrap_or_default()])
     });
-    page.table(&["State", "What it means", "Brought about by", "Shown by"], rows.collect());
+    page.table(&["State", "What it means", "Brought about by", "Shown by"], rows);
     page
 }

@@ -6,7 +6,7 @@ use super::{Page, Row};
 use crate::procedure::part_name;
 use crate::quantity::{CONFIDENCE, Verdict, show_number};
 use crate::record::{Entry, Phase, TextRole};
-use crate::words::{counted, list};
+use crate::words::{counted, list, non_empty};
 
 /// What a record does not say, at the end of every summary.
 const NOT_CERTIFIED: &str = "This record tells what was measured, with the gauges named in it. It does not \
@@ -28,7 +28,7 @@ pub fn summary_page(run: &RunView<'_>) -> Page {
             ("Checks go by", run.unusual_confidence()),
             ("In words", ended.map(|end| end.words.clone()).filter(|words| !words.is_empty())),
         ]);
-    page.table(&[], Row::led_by(particulars).collect());
+    page.table(&[], Row::led_by(particulars));
     let invented = "The installation is invented, and so is every reading: a demonstration.";
     run.origin(invented).into_iter().for_each(|origin| page.note(origin));
     run.put_findings(&mut page);
@@ -64,8 +64,7 @@ impl RunView<'_> {
             TextRole::OwnPart => Some(part_name(&text.name)),
             TextRole::Procedure | TextRole::Part | TextRole::System => None,
         });
-        let names: Vec<&str> = own.collect();
-        (!names.is_empty()).then(|| list(&names, "and"))
+        non_empty(list(own, "and"))
     }
 
     /// The probability the checks went by, where it was not the usual one.

@@ -95,7 +95,7 @@ impl<'a> Card<'a> {
         if let Some(tasks) = self.tasks() {
             page.text(fitting(&tasks, TASK_LINE, SMALL_LINES.saturating_sub(taken).max(1)));
         }
-        below.into_iter().for_each(|text| page.text(text));
+        page.texts(below);
         let told = rows[..2].iter().chain(rows.last()).map(|row| row.cells.join(": "));
         let set_on = format!("set: {}", self.set_on());
         let code = [name].into_iter().chain(told).chain([set_on, header.id.clone()]);

@@ -44,33 +44,25 @@ pub const WRONG_LAWS: &[WrongLaw] = &[
 
 pub(super) fn uncertainty_page() -> Page {
     let mut page = Page::titled("What the ± and the 95 % rest on");
-    page.text(
+    page.texts([
         "A gauge may be off by as much as the system file says, anywhere within that limit alike, and by the same in all \
          its readings. What a reading is rounded to is its own. The ± is twice the standard uncertainty (JCGM 100:2008), \
          and more where few readings tell it: Student's t.",
-    );
-    page.text(
         "Readings that are equal, or within one mark of each other, were most likely rounded alike: their mean is no \
          better than one of them. Readings that lie further apart tell by their spread how well their mean is known; two \
          of them tell it badly.",
-    );
-    page.text(
         "A check passes where the probability that it holds is at least 95 %, by the laws of all errors together. So a \
          value that is exactly at its limit passes for 5 owners in 100 at most. A leak that a test is said to show is one \
          that passes as seldom.",
-    );
-    page.text(
         "The target leaves room for the lowest of the next 30 starts. That switches commonly scatter by 0.4 psi is a \
          judgement; what was watched is joined with it.",
-    );
-    page.text(
         "All this is right as far as the limits are. Of simulated owners each of these was kept at least 94 times in \
          100 in the world as it is taken to be. Where the world is otherwise, it was kept so often:",
-    );
+    ]);
     let rows = WRONG_LAWS
         .iter()
         .map(|it| Row::new([it.promise.to_string(), it.world.to_string(), format!("{} %", it.kept)]));
-    page.table(&["What is said with 95 %", "But in truth there is", "Kept"], rows.collect());
+    page.table(&["What is said with 95 %", "But in truth there is", "Kept"], rows);
     page.text(
         "So believe a gauge only as far as it was compared with another, tap its glass, and give the air an hour in the \
          shade before a thermometer counts.",

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::amount::limited_amount;
 use super::load_gauge::gauges;
-use super::paths::{PATHS, PathEntry, PathKind};
+use super::paths::{PATHS, PathEntry, PathKind, paths_of};
 use super::{System, Tank};
 use crate::document::{Fields, read_document, unknown_fault};
 use crate::lang::Value;
@@ -61,7 +61,7 @@ fn with_meaning(fault: Fault) -> Fault {
 
 fn system(root: &Fields<'_>) -> System {
     let mut known: Vec<&str> = TOP.iter().chain(TABLES).copied().collect();
-    known.extend(PATHS.iter().map(|entry| entry.path).filter(|path| !path.contains('.')));
+    known.extend(keys_of(""));
     root.only(&known);
     root.check_format();
     let units = root.text("units").and_then(|text| units(root, &text));
@@ -125,23 +125,13 @@ pub(super) fn units(root: &Fields<'_>, text: &Quoted) -> Option<Units> {
 
 /// The keys the table of that name may have.
 fn keys_of(table: &str) -> Vec<&'static str> {
-    let in_table = |entry: &&PathEntry| entry.path.split_once('.').is_some_and(|(head, _)| head == table);
-    PATHS.iter().filter(in_table).filter_map(|entry| entry.path.split_once('.')).map(|(_, key)| key).collect()
+    paths_of(table).map(|(_, key)| key).collect()
 }
 
 /// The values of one table; `""` is the top of the file.
 fn section(fields: &Fields<'_>, table: &str) -> BTreeMap<&'static str, Value> {
-    let mut values = BTreeMap::new();
-    for entry in PATHS {
-        let (head, key) = entry.path.split_once('.').unwrap_or(("", entry.path));
-        if head == table
-            && fields.has(key)
-            && let Some(value) = value(fields, key, entry)
-        {
-            values.insert(entry.path, value);
-        }
-    }
-    values
+    let told = paths_of(table).filter(|(_, key)| fields.has(key));
+    told.filter_map(|(entry, key)| Some((entry.path, value(fields, key, entry)?))).collect()
 }
 
 fn value(fields: &Fields<'_>, key: &str, entry: &PathEntry) -> Option<Value> {

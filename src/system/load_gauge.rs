@@ -66,10 +66,11 @@ fn gauge(fields: &Fields<'_>) -> Option<Gauge> {
 /// The kind an owner names, when it can stand for the gauge.
 fn kind(fields: &Fields<'_>, common: &Gauge) -> Option<&'static Gauge> {
     let text = fields.text("kind")?;
-    let words: Vec<&str> = GAUGE_KINDS.iter().map(|kind| kind.id.as_ref()).collect();
     let word = text.text.trim().to_lowercase().replace('-', " ");
     let kind = GAUGE_KINDS.iter().find(|kind| kind.id == word);
-    let kind = kind.or_else(|| unknown_word(fields, &text, "no kind of gauge", &words))?;
+    let kind = kind.or_else(|| {
+        unknown_word(fields, &text, "no kind of gauge", GAUGE_KINDS.iter().map(|kind| &*kind.id))
+    })?;
     if kind.family == common.family {
         return Some(kind);
     }
@@ -111,9 +112,9 @@ fn grade(fields: &Fields<'_>, family: Family) -> Option<Accuracy> {
     if !fields.has("span") {
         fields.missing("span", "the highest mark of the dial, of which the grade allows a share");
     }
-    let names: Vec<&str> = GRADES.iter().map(|grade| grade.name).collect();
+    let names = GRADES.iter().map(|grade| grade.name);
     let grade = DialGrade::named(&text.text);
-    grade.or_else(|| unknown_word(fields, &text, "no grade of ASME B40.100", &names)).map(Accuracy::Grade)
+    grade.or_else(|| unknown_word(fields, &text, "no grade of ASME B40.100", names)).map(Accuracy::Grade)
 }
 
 /// A limit with its unit, or in per cent of the reading.
@@ -130,12 +131,18 @@ fn within(fields: &Fields<'_>, family: Family) -> Option<Accuracy> {
 
 fn reads(fields: &Fields<'_>) -> Option<Reads> {
     let text = fields.text("reads")?;
-    Reads::named(&text.text).or_else(|| unknown_word(fields, &text, "no way to read a gauge", Reads::WORDS))
+    Reads::named(&text.text)
+        .or_else(|| unknown_word(fields, &text, "no way to read a gauge", Reads::WORDS.iter().copied()))
 }
 
-fn unknown_word<T>(fields: &Fields<'_>, text: &Quoted, what: &str, words: &[&str]) -> Option<T> {
+fn unknown_word<'k, T>(
+    fields: &Fields<'_>,
+    text: &Quoted,
+    what: &str,
+    words: impl IntoIterator<Item = &'k str>,
+) -> Option<T> {
     let message = format!("`{}` is {what}", text.text.escape_debug());
-    fields.walk().none(unknown_fault("unknown-word", text, message, words.iter().copied()))
+    fields.walk().none(unknown_fault("unknown-word", text, message, words))
 }
 
 #[cfg(test)]

@@ -23,7 +23,7 @@ pub use grades::{DialGrade, GRADES};
 pub use load::load;
 pub(crate) use load_gauge::GAUGE_KEYS;
 pub use paths::PATHS;
-pub(crate) use paths::{PathEntry, PathKind};
+pub(crate) use paths::{PathEntry, PathKind, paths_of};
 pub use pipe_sizes::sold_pipe;
 pub use sizes::{TANK_SIZES, load_sizes};
 

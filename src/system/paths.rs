@@ -135,6 +135,14 @@ pub static PATHS: &[PathEntry] = &[
     measured("tank.precharge", Pressure, ["0 psi", "150 psi"], "precharge as last set"),
 ];
 
+/// The paths of one table, each with its key; `""` is the top of the file.
+pub fn paths_of(table: &str) -> impl Iterator<Item = (&'static PathEntry, &'static str)> {
+    PATHS.iter().filter_map(move |entry| {
+        let (head, key) = entry.path.split_once('.').unwrap_or(("", entry.path));
+        (head == table).then_some((entry, key))
+    })
+}
+
 impl PathEntry {
     /// The least and the most that a measured value can be, SI.
     pub(super) fn between(&self) -> Option<(f64, f64)> {

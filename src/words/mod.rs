@@ -9,9 +9,9 @@ mod plain;
 pub use choice::{all_begin, chosen, is_done};
 pub(crate) use choice::{choice_signs, is_yes_or_no};
 pub use formula::Formula;
-pub use glossary::{GLOSSARY, GlossaryTerm, PLAINER, stand_in, terms_in};
+pub use glossary::{GLOSSARY, GlossaryTerm, has_word, terms_in};
 pub use near::{did_you_mean, near};
-pub use plain::{harmless, is_harmless, wrap};
+pub use plain::{harmless, is_harmless, on_one_line, path_shown, wrap};
 
 /// What may be typed in place of any answer, and so is never an answer itself.
 pub const ORDERS: &[&str] = &["?", "more", "list", "back", "amend", "note", "skip", "pause"];
@@ -20,10 +20,10 @@ pub const ORDERS: &[&str] = &["?", "more", "list", "back", "amend", "note", "ski
 ///
 /// ```
 /// use tankhand::words::list;
-/// assert_eq!(list(&["psi", "bar", "kPa"], "or"), "psi, bar or kPa");
+/// assert_eq!(list(["psi", "bar", "kPa"], "or"), "psi, bar or kPa");
 /// ```
-pub fn list<S: AsRef<str>>(words: &[S], joint: &str) -> String {
-    match words {
+pub fn list<S: AsRef<str>>(words: impl IntoIterator<Item = S>, joint: &str) -> String {
+    match words.into_iter().collect::<Vec<_>>().as_slice() {
         [] => String::new(),
         [one] => one.as_ref().to_string(),
         [head @ .., last] => {
@@ -31,6 +31,17 @@ pub fn list<S: AsRef<str>>(words: &[S], joint: &str) -> String {
             format!("{} {joint} {}", head.join(", "), last.as_ref())
         }
     }
+}
+
+/// A text, unless there is nothing in it.
+///
+/// ```
+/// use tankhand::words::{list, non_empty};
+/// assert_eq!(non_empty(list(["one", "two"], "and")).as_deref(), Some("one and two"));
+/// assert_eq!(non_empty(String::new()), None);
+/// ```
+pub fn non_empty(text: String) -> Option<String> {
+    (!text.is_empty()).then_some(text)
 }
 
 /// A text with a capital at its beginning.

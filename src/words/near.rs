@@ -27,7 +27,8 @@ const MOST_NAMED: usize = 24;
 /// assert_eq!(did_you_mean("claer", &["clear", "dirty"]), "did you mean `clear`?");
 /// assert_eq!(did_you_mean("zzz", &["clear", "dirty"]), "there is: clear, dirty");
 /// ```
-pub fn did_you_mean<S: AsRef<str>>(word: &str, known: &[S]) -> String {
+pub fn did_you_mean<S: AsRef<str>>(word: &str, known: impl IntoIterator<Item = S>) -> String {
+    let known: Vec<S> = known.into_iter().collect();
     match near(word, known.iter().map(AsRef::as_ref)) {
         Some(k) => format!("did you mean `{k}`?"),
         None if known.is_empty() => "there is none to choose from here".to_string(),

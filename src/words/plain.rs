@@ -1,5 +1,7 @@
 //! Text made fit to show: wrapped to a width, and harmless to a terminal.
 
+use std::path::Path;
+
 /// Characters that could command a terminal, hide text or turn its direction.
 fn is_harmful(c: char) -> bool {
     (c.is_control() && c != '\n' && c != '\t') || turns_direction(c) || is_unseen(c)
@@ -46,6 +48,26 @@ pub fn harmless(text: &str) -> String {
         return text.to_string();
     }
     text.chars().map(|c| if is_harmful(c) { '\u{FFFD}' } else { c }).collect()
+}
+
+/// A text that has to stay on its line: harmless, and without line ends and tabs, which could make up lines of their own.
+///
+/// ```
+/// use tankhand::words::on_one_line;
+/// assert_eq!(on_one_line("a\nAll is well."), "a\u{FFFD}All is well.");
+/// ```
+pub fn on_one_line(text: &str) -> String {
+    harmless(text).replace(['\n', '\t'], "\u{FFFD}")
+}
+
+/// A path as it stands in a sentence.
+///
+/// ```
+/// use tankhand::words::path_shown;
+/// assert_eq!(path_shown("records/a.toml"), "records/a.toml");
+/// ```
+pub fn path_shown(path: impl AsRef<Path>) -> String {
+    on_one_line(&path.as_ref().display().to_string())
 }
 
 /// Breaks a text into lines of at most `width` columns, each led by `indent` spaces; line ends

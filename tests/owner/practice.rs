@@ -20,8 +20,8 @@ fn script(answers: &[(&str, &str)]) -> Script {
 
 fn practiced(home: &Home, fault: &str, answers: &[(&str, &str)]) -> String {
     let order = PracticeOrder {
-        procedure: "tests/owner/start.toml",
-        fault: Some(fault),
+        procedure: "tests/owner/start.toml".to_string(),
+        fault: Some(fault.to_string()),
         seed: Some(4),
         ..PracticeOrder::default()
     };

@@ -259,3 +259,22 @@ fn a_list_tells_of_an_end_that_was_cut_off() {
     );
     assert_eq!(fs::read_dir(home.path().join("records")).unwrap().count(), 1);
 }
+
+/// What is made of a changed record says so, on the terminal too.
+#[test]
+fn a_page_of_a_changed_record_is_told_to_be_one() {
+    let home = home_of(&[(ID, edited())]);
+    let page = home.path().join("page.html");
+    let told = output_of(home.path(), &["records", "report", ID, "--html", page.to_str().unwrap()]);
+    assert_eq!(
+        told,
+        "HOME/page.html written.\nBROKEN SEAL: entry 3 was changed after it was written. The page holds only what is \
+         whole.\nexit 1"
+    );
+    let told = output_of(home.path(), &["records", "compare", ID, ID]);
+    let note = format!(
+        "BROKEN SEAL in {ID}: entry 3 was changed after it was written. Only what is whole was compared."
+    );
+    let words = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words(&told).ends_with(&format!("{note} Note: {note} exit 1")), "{told}");
+}

@@ -247,13 +247,14 @@ fn heights_of_cards(cards: &[Page], folder: &std::path::Path) -> Option<Vec<u32>
     heights.split(' ').map(|high| high.parse().ok()).collect()
 }
 
-const SOUND: RecordSeals<'_> =
-    RecordSeals { found: "every seal holds", last: None, broken: None, bytes: b"" };
+fn sound() -> RecordSeals {
+    RecordSeals { found: "every seal holds".to_string(), ..RecordSeals::default() }
+}
 
 #[test]
 fn amendments_skips_and_gaps_are_told() {
     let (contents, procedure) = eventful();
-    let pages = report_pages(&RunView::new(&contents, Some(&procedure)), &SOUND);
+    let pages = report_pages(&RunView::new(&contents, Some(&procedure)), &sound());
     golden::holds("tests/report/golden/report-eventful.txt", &in_text(&pages));
     let html = all_to_html(&pages, HtmlForm::Report, "Record 1");
     assert_eq!(markup::holds(&html), Ok(()));
@@ -263,7 +264,7 @@ fn amendments_skips_and_gaps_are_told() {
 #[test]
 fn without_its_procedure_a_record_is_still_reported() {
     let (contents, procedure) = eventful();
-    let pages = report_pages(&RunView::new(&contents, None), &SOUND);
+    let pages = report_pages(&RunView::new(&contents, None), &sound());
     golden::holds("tests/report/golden/report-bare.txt", &in_text(&pages));
     // A tag goes by what was observed.
     let tags = |procedure: Option<&_>| tag_pages(&RunView::new(&contents, procedure)).unwrap();
@@ -280,7 +281,7 @@ fn what_looks_like_markup_stays_text() {
     contents.header.site = Some(hostile.to_string());
     contents.header.tank = Some("\" onload=\"x".to_string());
     contents.header.title = hostile.to_string();
-    let pages = report_pages(&RunView::new(&contents, Some(&procedure)), &SOUND);
+    let pages = report_pages(&RunView::new(&contents, Some(&procedure)), &sound());
     let html = all_to_html(&pages, HtmlForm::Report, hostile);
     assert_eq!(markup::holds(&html), Ok(()));
     let heading = markup::tags(&html).unwrap().into_iter().find(|tag| tag.name == "h1").unwrap();
@@ -298,7 +299,7 @@ proptest! {
         for procedure in [Some(&procedure), None] {
             let run = RunView::new(&contents, procedure);
             let tags = tag_pages(&run).unwrap_or_default();
-            for page in tags.into_iter().chain(report_pages(&run, &SOUND)) {
+            for page in tags.into_iter().chain(report_pages(&run, &sound())) {
                 holds_its_width(&page)?;
                 for form in [HtmlForm::Report, HtmlForm::Tag] {
                     prop_assert_eq!(markup::holds(&to_html(&page, form, "Record 1")), Ok(()));

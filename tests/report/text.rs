@@ -127,9 +127,9 @@ x: withdrawn, no longer counts";
 fn nothing_makes_no_lines() {
     assert_eq!(to_text(&Page::default(), 80), [""; 0]);
     let mut page = Page::default();
-    page.table(&["a"], Vec::new());
-    page.headed_list("a", Vec::new());
-    page.headed_table("a", &[], Vec::new());
+    page.table(&["a"], Vec::<Row>::new());
+    page.headed_list("a", Vec::<String>::new());
+    page.headed_table("a", &[], Vec::<Row>::new());
     assert_eq!(page, Page::default());
 }
 

@@ -7,7 +7,7 @@ use std::time::Duration;
 
 use tankhand::clock::SystemClock;
 use tankhand::console::{
-    Block, ColourWish, Ended, Face, FaceKind, KeyMode, Prompt, Reply, ReplyKind, Signals, Surroundings,
+    Block, ColourWish, Ended, Face, KeyMode, Prompt, Reply, ReplyKind, Signals, Surroundings,
 };
 
 use crate::walk;
@@ -31,7 +31,7 @@ extern "C" fn before_main() {
 fn the_child(role: &str) -> i32 {
     let signals = Signals::install().unwrap();
     let around = Surroundings::look(role == "plain");
-    assert_eq!(around.face() == FaceKind::Plain, role == "plain");
+    assert_eq!(!around.is_rich(), role == "plain");
     let mut face = around.open(ColourWish::Auto, &signals).unwrap();
     if role == "panic" {
         let _keys = KeyMode::hold().unwrap();

@@ -119,7 +119,8 @@ fn perform(work: Work<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<Done, F
     match work {
         Work::Demo(demo) => demo.perform(home, stage),
         Work::At(procedure, system) => {
-            let order = RunOrder { procedure, system: Some(system), ..RunOrder::default() };
+            let (procedure, system) = (procedure.to_string(), Some(system.to_path_buf()));
+            let order = RunOrder { procedure, system, ..RunOrder::default() };
             run(&order, home, stage)
         }
     }

@@ -2,9 +2,8 @@
 
 use std::fmt::Write as _;
 
-use tankhand::words::stand_in;
-
 use crate::grade::{Count, grade, longest_sentence};
+use crate::stand_ins::stand_in;
 use crate::texts::{Spoken, procedures, spoken, without_holes};
 use crate::{HARDEST_TEXT, MOST_WORDS, golden, whole_sentences};
 

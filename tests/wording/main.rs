@@ -9,10 +9,12 @@ mod counts;
 #[path = "../support/golden.rs"]
 mod golden;
 mod grade;
+mod stand_ins;
 mod texts;
 
 use grade::{Count, grade, longest_sentence};
-use tankhand::words::{ORDERS, stand_in};
+use stand_ins::stand_in;
+use tankhand::words::ORDERS;
 use texts::{Spoken, procedures, spoken, without_holes};
 
 /// Reading age about 12 to 13, as the grade counts it.

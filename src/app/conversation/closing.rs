@@ -1,11 +1,12 @@
 //! The ends of a conversation: closed, left, broken off.
 
 use super::{Conversation, Interruption, Next, Occasion};
-use crate::app::{Done, Failure};
+use crate::app::{Done, Failure, Result};
 use crate::console::{Block, Command, Ended, Prompt, Reply, ReplyKind};
 use crate::engine::RunInput;
 use crate::record::{Grade, Outcome, Summary};
 use crate::report::{RunView, closing_lines, outcome_word, review, summary_page, to_text};
+use crate::words::path_shown;
 
 /// The word that closes the record for good.
 const SEAL: &str = "seal";
@@ -39,7 +40,7 @@ impl Conversation<'_, '_> {
     }
 
     /// What the run came to, before it is closed for good.
-    fn review(&mut self) -> Result<(), Failure> {
+    fn review(&mut self) -> Result<()> {
         let contents = crate::record::read(self.recorder.path())?;
         let stands: Vec<String> = self.run.stands().into_iter().map(ToString::to_string).collect();
         let view = RunView::new(&contents, Some(&self.run.setting().procedure)).standing(stands.clone());
@@ -56,7 +57,7 @@ impl Conversation<'_, '_> {
     }
 
     /// Closes the record and shows the summary.
-    pub(super) fn finished(&mut self) -> Result<Done, Failure> {
+    pub(super) fn finished(&mut self) -> Result<Done> {
         let at = self.stage.clock.now();
         let (outcome, words) =
             self.run.ended().cloned().unwrap_or((Outcome::Unfinished, "It was not ended.".to_string()));
@@ -76,7 +77,7 @@ impl Conversation<'_, '_> {
             if !numbers.is_empty() {
                 self.stage.show(Block::Lines, numbers)?;
             }
-            self.stage.show(Block::Aside, format!("The record:\n{}", path.display()))?;
+            self.stage.show(Block::Aside, format!("The record:\n{}", path_shown(path)))?;
             for (what, command) in AFTERWARDS {
                 self.stage.show(Block::Aside, format!("{what}: tankhand records {command} {}", self.id))?;
             }
@@ -97,7 +98,7 @@ impl Conversation<'_, '_> {
     }
 
     /// The person leaves; the run can be gone on with.
-    pub(super) fn leave(&mut self, why: &str) -> Result<Done, Failure> {
+    pub(super) fn leave(&mut self, why: &str) -> Result<Done> {
         let now = self.stage.clock.now();
         if let Ok(events) = self.run.take(RunInput::Pause, now) {
             self.keep(events)?;
@@ -106,7 +107,7 @@ impl Conversation<'_, '_> {
         Ok(Done::Short)
     }
 
-    fn explain_resuming(&mut self, why: &str) -> Result<(), Failure> {
+    fn explain_resuming(&mut self, why: &str) -> Result<()> {
         let waiting = match self.run.ask() {
             Some(ask) if ask.text.is_empty() => {
                 format!("{why} It waits at what can hurt, before answer {}.", ask.number)
@@ -120,12 +121,12 @@ impl Conversation<'_, '_> {
             self.stage.show(Block::Text, format!("Left like this: {stands}."))?;
         }
         // Whole on its line, so that it can be copied.
-        let kept = format!("Everything is kept in\n{}", self.recorder.path().display());
+        let kept = format!("Everything is kept in\n{}", path_shown(self.recorder.path()));
         self.stage.show(Block::Aside, kept)?;
         self.stage.show(Block::Aside, format!("Go on with: tankhand resume {}", self.id))
     }
 
-    pub(super) fn broken_off(&mut self, ended: Ended) -> Result<Done, Failure> {
+    pub(super) fn broken_off(&mut self, ended: Ended) -> Result<Done> {
         match ended {
             Ended::NoMoreInput => self.explain_resuming("The input is at its end.")?,
             Ended::Interrupted => self.explain_resuming("Broken off.")?,

@@ -1,7 +1,7 @@
 //! What is shown above a question, and what `?` tells: why, how, and how results came about.
 
 use super::{Conversation, prompt};
-use crate::app::Failure;
+use crate::app::Result;
 use crate::console::{Block, Command, Face};
 use crate::engine::{AnswerKind, Ask};
 use crate::report::{COVERAGE, check_lines, explanation_lines, interval_words, reason_lines};
@@ -17,7 +17,7 @@ const FEW: usize = 3;
 const MANY: usize = 12;
 
 impl Conversation<'_, '_> {
-    pub(super) fn show_ask(&mut self, ask: &Ask) -> Result<(), Failure> {
+    pub(super) fn show_ask(&mut self, ask: &Ask) -> Result<()> {
         let see = ask.see.as_deref().unwrap_or_default();
         let is_new = self.shown.insert(ask.place.step.clone());
         let text = ask.repeated.as_ref().filter(|_| !is_new).unwrap_or(&ask.text);
@@ -51,7 +51,7 @@ impl Conversation<'_, '_> {
 
     /// Why a step is done, how, and what may be typed: safety first, and no more at once than can be read
     /// standing. Asked again it goes on.
-    pub(super) fn explain(&mut self, ask: &Ask) -> Result<(), Failure> {
+    pub(super) fn explain(&mut self, ask: &Ask) -> Result<()> {
         let width = self.stage.width;
         let mut pages: Vec<Vec<String>> = vec![Vec::new()];
         let mut lines = 0;
@@ -111,7 +111,7 @@ impl Conversation<'_, '_> {
 
     /// How each result told last was worked out, and how each check came to
     /// its verdict: the first result in full, the others in a line each.
-    pub(super) fn explain_results(&mut self) -> Result<(), Failure> {
+    pub(super) fn explain_results(&mut self) -> Result<()> {
         let setting = self.run.setting();
         let derived = !self.run.derivation().is_empty() || !self.run.check_derivation().is_empty();
         if !derived && !self.run.has_reasons() {
@@ -158,7 +158,7 @@ impl Conversation<'_, '_> {
 }
 
 /// Shows an explanation, its first line as a text.
-fn show(face: &mut dyn Face, lines: Vec<String>) -> Result<(), Failure> {
+fn show(face: &mut dyn Face, lines: Vec<String>) -> Result<()> {
     for (at, line) in lines.into_iter().enumerate() {
         face.show(&if at == 0 { Block::Text(line) } else { Block::Aside(line) })?;
     }

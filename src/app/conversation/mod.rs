@@ -13,7 +13,7 @@ mod waiting;
 use std::collections::HashSet;
 use std::sync::Arc;
 
-use super::{Done, Failure};
+use super::{Done, Failure, Result};
 use crate::clock::{Clock, Moment};
 use crate::console::{Block, Command, Ended, Face, Prompt, Reply, ReplyKind};
 use crate::engine::{AnswerKind, AnswerPlace, Ask, Event, Refusal, Run, RunInput};
@@ -35,7 +35,7 @@ pub struct Stage<'a> {
 
 impl Stage<'_> {
     /// Shows one thing, such as `Block::Text` of a text.
-    pub(super) fn show<T>(&mut self, block: impl Fn(T) -> Block, of: impl Into<T>) -> Result<(), Failure> {
+    pub(super) fn show<T>(&mut self, block: impl Fn(T) -> Block, of: impl Into<T>) -> Result<()> {
         Ok(self.face.show(&block(of.into()))?)
     }
 }
@@ -118,7 +118,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
     }
 
     /// Walks the procedure to its end or until the person leaves.
-    pub fn go(&mut self, first: Vec<Event>) -> Result<Done, Failure> {
+    pub fn go(&mut self, first: Vec<Event>) -> Result<Done> {
         self.keep(first)?;
         loop {
             let answered = match self.run.ask() {

@@ -3,7 +3,7 @@
 use std::time::Duration;
 
 use super::{Conversation, Interruption, Occasion};
-use crate::app::Failure;
+use crate::app::Result;
 use crate::console::{Block, Prompt, Reply};
 use crate::engine::{Ask, Event, NumberedAnswer, RunInput};
 use crate::quantity::show_number;
@@ -21,7 +21,7 @@ const MORE: &str = " ...";
 
 impl Conversation<'_, '_> {
     /// The answers so far under their headings, the place in the work, how the plant stands.
-    pub(super) fn tell_place(&mut self) -> Result<(), Failure> {
+    pub(super) fn tell_place(&mut self) -> Result<()> {
         let mut lines = Vec::new();
         let mut section = None;
         let told: Vec<String> = self.run.facts_from_file().into_iter().map(|(label, _)| label).collect();

@@ -3,14 +3,14 @@
 use std::time::Duration;
 
 use super::{Conversation, Interruption, Next};
-use crate::app::{Done, Failure};
+use crate::app::{Done, Result};
 use crate::console::Block;
 use crate::engine::{Ask, Event, RunInput};
 use crate::owner::Owner;
 
 impl<'a> Conversation<'a, '_> {
     /// Walks the procedure with an owner who sees for the person, who gets it back.
-    pub fn practice(mut self, owner: &'a mut Owner, first: Vec<Event>) -> Result<(Done, Self), Failure> {
+    pub fn practice(mut self, owner: &'a mut Owner, first: Vec<Event>) -> Result<(Done, Self)> {
         self.owner = Some(owner);
         let done = self.go(first)?;
         Ok((done, self))
@@ -23,7 +23,7 @@ impl<'a> Conversation<'a, '_> {
     }
 
     /// What there is to see at a question.
-    pub(super) fn show_sight(&mut self, ask: &Ask) -> Result<(), Failure> {
+    pub(super) fn show_sight(&mut self, ask: &Ask) -> Result<()> {
         let sight = self.owner.as_mut().and_then(|owner| owner.practices(&self.run, ask));
         if let Some(sight) = sight {
             self.stage.show(Block::Aside, sight)?;

@@ -1,7 +1,7 @@
 //! What came about: written, then told.
 
 use super::{Conversation, prompt};
-use crate::app::Failure;
+use crate::app::Result;
 use crate::console::Block;
 use crate::engine::{Event, is_carried_over};
 use crate::quantity::Verdict;
@@ -14,7 +14,7 @@ const AMEND_FACT: &str = "Type amend and its name.";
 
 impl Conversation<'_, '_> {
     /// Writes what came about, then shows it.
-    pub(super) fn keep(&mut self, events: Vec<Event>) -> Result<(), Failure> {
+    pub(super) fn keep(&mut self, events: Vec<Event>) -> Result<()> {
         let entries: Vec<Entry> = events.iter().map(|event| event.entry.clone()).collect();
         if !entries.is_empty() {
             self.recorder.append(&entries)?;
@@ -44,7 +44,7 @@ impl Conversation<'_, '_> {
         Ok(())
     }
 
-    pub(super) fn heading(&mut self, section: &Option<String>) -> Result<(), Failure> {
+    pub(super) fn heading(&mut self, section: &Option<String>) -> Result<()> {
         if let Some(title) = section.as_ref().filter(|_| *section != self.section) {
             self.stage.show(Block::Heading, title.clone())?;
             if self.run.left_to_carry() == 0 && !self.carrying {
@@ -60,7 +60,7 @@ impl Conversation<'_, '_> {
         Ok(())
     }
 
-    fn show_event(&mut self, event: &Event) -> Result<(), Failure> {
+    fn show_event(&mut self, event: &Event) -> Result<()> {
         let entry = &event.entry;
         let Some(said) = entry.message() else { return Ok(()) };
         let block = match entry.kind {
@@ -103,7 +103,7 @@ impl Conversation<'_, '_> {
     }
 
     /// Tells what the terms of a text mean, each once in a run.
-    pub(super) fn introduce(&mut self, text: &str) -> Result<(), Failure> {
+    pub(super) fn introduce(&mut self, text: &str) -> Result<()> {
         for term in terms_in(text) {
             if !self.introduced.contains(&term.term) {
                 self.introduced.push(term.term);

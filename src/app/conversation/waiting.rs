@@ -212,7 +212,7 @@ ask = \"What does the gauge show?\"
             Machine { wall: Cell::new(start), boot: Cell::new(1), running: Cell::new(Duration::ZERO) };
         let mut face = Leaver::default();
         let mut stage = Stage { face: &mut face, clock: &machine, width: 80, occasion: Occasion::Work };
-        let order = RunOrder { procedure: file.to_str().unwrap(), ..RunOrder::default() };
+        let order = RunOrder { procedure: file.to_str().unwrap().to_string(), ..RunOrder::default() };
         run(&order, &home, &mut stage).unwrap();
         machine.pass(Duration::from_secs(300));
         happens(&machine);

@@ -7,10 +7,12 @@ use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, TableLike, Value, value
 
 use crate::app::files::replace;
 use crate::app::library::read_source;
-use crate::app::{Done, Failure, Stage};
+use crate::app::{Done, Failure, Result, Stage};
 use crate::console::Block;
+use crate::disk::is_there;
 use crate::source::SourceText;
-use crate::system::{self, GAUGE_KEYS, PATHS, PathEntry, PathKind, System};
+use crate::system::{self, GAUGE_KEYS, PATHS, PathKind, System};
+use crate::words::path_shown;
 
 /// A system file being edited.
 pub(super) struct InstallationEdit {
@@ -38,10 +40,10 @@ impl FileChange {
 
 impl InstallationEdit {
     /// The file at `path`, or a new one.
-    pub fn of(path: &Path) -> Result<InstallationEdit, Failure> {
-        let name = path.display().to_string();
+    pub fn of(path: &Path) -> Result<InstallationEdit> {
+        let name = path_shown(path);
         let source =
-            if path.exists() { read_source(path)? } else { SourceText::new(name.as_str(), "format = 1\n") };
+            if is_there(path) { read_source(path)? } else { SourceText::new(name.as_str(), "format = 1\n") };
         let system = system::load(&source)?;
         let document = source.text().parse().map_err(|error| Failure::Call(format!("{name}: {error}")))?;
         Ok(InstallationEdit { document, system, name, changes: Vec::new() })
@@ -91,7 +93,7 @@ impl InstallationEdit {
     ///
     /// # Errors
     /// A path or value that a system file cannot have; then nothing is changed.
-    pub fn set_all(&mut self, values: &[(&str, Option<&str>)], id: Option<&str>) -> Result<(), Failure> {
+    pub fn set_all(&mut self, values: &[(&str, Option<&str>)], id: Option<&str>) -> Result<()> {
         let (mut document, mut told) = (self.document.clone(), Vec::new());
         for (path, text) in values {
             let kind = kind_of(path)?;
@@ -122,7 +124,7 @@ impl InstallationEdit {
     }
 
     /// Writes what was edited, and says what changed.
-    pub fn save(&self, path: &Path, stage: &mut Stage<'_>) -> Result<Done, Failure> {
+    pub fn save(&self, path: &Path, stage: &mut Stage<'_>) -> Result<Done> {
         if self.changes.is_empty() {
             stage.show(Block::Text, "Nothing changes.")?;
             return Ok(Done::Well);
@@ -131,17 +133,17 @@ impl InstallationEdit {
             stage.show(Block::Aside, change)?;
         }
         self.write(path)?;
-        stage.show(Block::Text, format!("Written: {}", path.display()))?;
+        stage.show(Block::Text, format!("Written: {}", path_shown(path)))?;
         Ok(Done::Well)
     }
 
     /// Writes the file as edited.
-    pub fn write(&self, path: &Path) -> Result<(), Failure> {
+    pub fn write(&self, path: &Path) -> Result<()> {
         replace(path, &self.document.to_string())
     }
 
     /// The tank or gauge that is meant: the one named, or the only one there is.
-    fn one_of(&self, table: &str, id: Option<&str>) -> Result<Option<String>, Failure> {
+    fn one_of(&self, table: &str, id: Option<&str>) -> Result<Option<String>> {
         let ids: Vec<&str> = self.system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
         match (table, id, ids.as_slice()) {
             ("tank" | "gauge", Some(id), _) => Ok(Some(id.to_string())),
@@ -171,7 +173,7 @@ impl InstallationEdit {
 }
 
 /// What a system file holds at a path.
-fn kind_of(path: &str) -> Result<PathKind, Failure> {
+fn kind_of(path: &str) -> Result<PathKind> {
     match path {
         "name" | "units" | "confidence" => return Ok(PathKind::Text),
         "invented" => return Ok(PathKind::YesNo),
@@ -181,12 +183,12 @@ fn kind_of(path: &str) -> Result<PathKind, Failure> {
         return Ok(PathKind::Text);
     }
     PATHS.iter().find(|entry| entry.path == path).map(|entry| entry.kind).ok_or_else(|| {
-        let of_gauges: Vec<String> = GAUGE_KEYS.iter().map(|row| format!("gauge.ID.{}", row.0)).collect();
-        let known: Vec<&str> = match path.starts_with("gauge.") {
-            true => of_gauges.iter().map(String::as_str).collect(),
-            false => PATHS.iter().map(|entry| entry.path).collect(),
+        let of_gauges = GAUGE_KEYS.iter().map(|row| format!("gauge.ID.{}", row.0));
+        let known: Vec<String> = match path.starts_with("gauge.") {
+            true => of_gauges.collect(),
+            false => PATHS.iter().map(|entry| entry.path.to_string()).collect(),
         };
-        Failure::unknown("A system file has no", path, &known)
+        Failure::unknown("A system file has no", path, known)
     })
 }
 
@@ -241,9 +243,4 @@ fn table_of<'d>(
 
 fn is_called(table: &Table, id: &str) -> bool {
     table.get("id").and_then(Item::as_str) == Some(id)
-}
-
-/// The entries of the table of what a file may say, under one table's name; `""` for those at the top.
-pub(super) fn entries_of(table: &str) -> impl Iterator<Item = &'static PathEntry> {
-    PATHS.iter().filter(move |entry| entry.path.split_once('.').map_or("", |(head, _)| head) == table)
 }

@@ -6,7 +6,7 @@ use super::edit::InstallationEdit;
 use crate::app::asking::agreed;
 use crate::app::kept_setting::setting;
 use crate::app::past::typed;
-use crate::app::{Failure, Home, Stage};
+use crate::app::{Home, Result, Stage};
 use crate::console::Block;
 use crate::procedure::{NOT_KNOWN, Observable, observable};
 use crate::quantity::{Measure, PSI};
@@ -14,6 +14,7 @@ use crate::record::{
     Contents, Entry, EntryKind, Phase, Provenance, TextRole, effective_entries, glance, observed, read,
     recalled, si_of,
 };
+use crate::words::path_shown;
 
 /// When a measured value goes into a system file.
 #[derive(Clone, Copy, PartialEq)]
@@ -41,11 +42,7 @@ struct Kept {
 }
 
 /// Offers to keep what a closed run was told and measured, where the system file says nothing or something else.
-pub(in crate::app) fn offer_to_keep(
-    record: &Path,
-    home: &Home,
-    stage: &mut Stage<'_>,
-) -> Result<(), Failure> {
+pub(in crate::app) fn offer_to_keep(record: &Path, home: &Home, stage: &mut Stage<'_>) -> Result<()> {
     if glance(record)?.outcome.is_none() {
         return Ok(());
     }
@@ -63,7 +60,7 @@ pub(in crate::app) fn offer_to_keep(
     stage.show(Block::Help, edit.changes().join("\n"))?;
     if agreed(stage, "keep", "keep it")? {
         edit.write(&file)?;
-        stage.show(Block::Aside, format!("Written: {}", file.display()))?;
+        stage.show(Block::Aside, format!("Written: {}", path_shown(file)))?;
     }
     Ok(())
 }

@@ -3,13 +3,13 @@
 use std::ops::ControlFlow::{self, Break, Continue};
 use std::path::Path;
 
-use super::edit::{InstallationEdit, entries_of};
+use super::edit::InstallationEdit;
 use crate::app::asking::agreed;
-use crate::app::{Done, Failure, Stage};
+use crate::app::{Done, Failure, Result, Stage};
 use crate::console::{Block, Command, Prompt, Reply, ReplyKind};
 use crate::quantity::{Family, Measure, Typed, read_pair};
-use crate::system::{COMMON_GAUGES, GAUGE_KINDS, PathEntry, PathKind};
-use crate::words::capitalized;
+use crate::system::{COMMON_GAUGES, GAUGE_KINDS, PathEntry, PathKind, paths_of};
+use crate::words::{capitalized, path_shown};
 
 /// What leaves a thing out where words are chosen from.
 const NOT_KNOWN: &str = "not known";
@@ -48,7 +48,7 @@ enum SetUpTurn {
 ///
 /// # Errors
 /// When the file has faults, or cannot be read or written.
-pub(super) fn set_up(path: &Path, stage: &mut Stage<'_>) -> Result<Done, Failure> {
+pub(super) fn set_up(path: &Path, stage: &mut Stage<'_>) -> Result<Done> {
     let edit = InstallationEdit::of(path)?;
     stage.show(Block::Heading, "Your installation")?;
     stage.show(Block::Text, HOW)?;
@@ -68,7 +68,7 @@ struct Questions<'s, 'b> {
 
 impl Questions<'_, '_> {
     /// Puts all of them, until the last is answered or the person leaves.
-    fn all(&mut self) -> Result<(), Failure> {
+    fn all(&mut self) -> Result<()> {
         let mut at = 0;
         while let Some(question) = self.list().into_iter().nth(at) {
             let turn = match question {
@@ -93,13 +93,13 @@ impl Questions<'_, '_> {
         let mut list = vec![SetUpQuestion::Entry(name, None), SetUpQuestion::Entry(units, None)];
         list.extend(self.section(""));
         list.push(SetUpQuestion::Switch);
-        let rest = entries_of("switch").filter(|entry| !BOTH.contains(&entry.path));
-        list.extend(rest.map(|entry| self.entry(entry, None)));
+        let rest = paths_of("switch").filter(|(entry, _)| !BOTH.contains(&entry.path));
+        list.extend(rest.map(|(entry, _)| self.entry(entry, None)));
         for table in ["pump", "relief", "house", "layout"] {
             list.extend(self.section(table));
         }
         for tank in &self.tanks {
-            list.extend(entries_of("tank").map(|entry| self.entry(entry, Some(tank))));
+            list.extend(paths_of("tank").map(|(entry, _)| self.entry(entry, Some(tank))));
         }
         list.push(SetUpQuestion::Tank);
         list.extend(GAUGES.iter().flat_map(|(id, what)| gauge(id, what)));
@@ -108,7 +108,7 @@ impl Questions<'_, '_> {
 
     /// What one table may say.
     fn section(&self, table: &'static str) -> impl Iterator<Item = SetUpQuestion> {
-        entries_of(table).map(|entry| self.entry(entry, None))
+        paths_of(table).map(|(entry, _)| self.entry(entry, None))
     }
 
     fn entry(&self, entry: &PathEntry, id: Option<&str>) -> SetUpQuestion {
@@ -129,7 +129,7 @@ impl Questions<'_, '_> {
         unit.map_or(String::new(), |unit| format!(", {}", unit.symbol))
     }
 
-    fn switch(&mut self) -> Result<SetUpTurn, Failure> {
+    fn switch(&mut self) -> Result<SetUpTurn> {
         let written = BOTH.map(|path| self.edit.written(path, None));
         let usual =
             if let [Some(low), Some(high)] = written { Some(format!("{low} to {high}")) } else { None };
@@ -157,7 +157,7 @@ impl Questions<'_, '_> {
     }
 
     /// One more tank, whose questions then stand at this place.
-    fn tank(&mut self) -> Result<SetUpTurn, Failure> {
+    fn tank(&mut self) -> Result<SetUpTurn> {
         let first = self.tanks.is_empty();
         self.tell(match first {
             true => "A short word for the tank, such as main:",
@@ -174,7 +174,7 @@ impl Questions<'_, '_> {
     }
 
     /// Puts one question until its answer can stand in the file.
-    fn put(&mut self, question: &FileQuestion, id: Option<&str>) -> Result<SetUpTurn, Failure> {
+    fn put(&mut self, question: &FileQuestion, id: Option<&str>) -> Result<SetUpTurn> {
         let written = self.edit.written(&question.path, id);
         let usual = match question.expects {
             ReplyKind::OneOf(_) => Some(written.clone().unwrap_or_else(|| NOT_KNOWN.to_string())),
@@ -204,7 +204,7 @@ impl Questions<'_, '_> {
         step: &str,
         (label, expects): (&str, ReplyKind),
         usual: Option<&str>,
-    ) -> Result<ControlFlow<SetUpTurn, String>, Failure> {
+    ) -> Result<ControlFlow<SetUpTurn, String>> {
         let mut prompt = Prompt::new(step, label, expects);
         prompt.usual = usual.map(ToString::to_string);
         prompt.commands = vec![Command::Why, Command::List, Command::Back, Command::Pause];
@@ -221,7 +221,7 @@ impl Questions<'_, '_> {
     }
 
     /// What would be written by now.
-    fn show_changes(&mut self) -> Result<(), Failure> {
+    fn show_changes(&mut self) -> Result<()> {
         let told = match self.edit.changes().join("\n") {
             none if none.is_empty() => "Nothing was changed yet.".to_string(),
             told => told,
@@ -229,12 +229,12 @@ impl Questions<'_, '_> {
         self.stage.show(Block::Help, told)
     }
 
-    fn tell(&mut self, text: &str) -> Result<(), Failure> {
+    fn tell(&mut self, text: &str) -> Result<()> {
         self.stage.show(Block::Text, text)
     }
 
     /// Shows what would be written, and writes it when that is wanted.
-    fn write(self, path: &Path) -> Result<Done, Failure> {
+    fn write(self, path: &Path) -> Result<Done> {
         let Questions { edit, stage, tanks: _ } = self;
         stage.show(Block::Heading, "What is written")?;
         if edit.changes().is_empty() {
@@ -246,7 +246,7 @@ impl Questions<'_, '_> {
             return Ok(Done::Short);
         }
         edit.write(path)?;
-        stage.show(Block::Aside, format!("Written: {}", path.display()))?;
+        stage.show(Block::Aside, format!("Written: {}", path_shown(path)))?;
         Ok(Done::Well)
     }
 }

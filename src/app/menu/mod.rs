@@ -4,15 +4,16 @@ mod items;
 
 use super::asking::{agreed, ask, ask_usual};
 use super::installation::{InstallationOrder, installation};
-use super::plan::{PlanCall, PlanForm, plan};
+use super::plan::{PlanCall, plan};
 use super::practice::{PracticeOrder, practice};
 use super::record_filter::RecordFilter;
 use super::records::list_records;
 use super::resume::resume;
 use super::run::{RunOrder, run};
 use super::unfinished::{UnfinishedRun, open_runs};
-use super::{Done, Failure, Home, Library, Stage};
+use super::{Done, Home, Library, Result, Stage};
 use crate::console::{Block, ReplyKind};
+use crate::disk::is_there;
 use crate::record::{Outcome, Recorder, Summary};
 use crate::words::list;
 use items::{GOALS, MenuAction, MenuGroup, MenuItem, MenuMeaning, MenuShape, SEEN, WIDE, lay_out, meaning};
@@ -26,7 +27,7 @@ const DISCARD: &str = "discard";
 ///
 /// # Errors
 /// As the chosen command.
-pub fn menu(home: &Home, stage: &mut Stage<'_>) -> Result<Done, Failure> {
+pub fn menu(home: &Home, stage: &mut Stage<'_>) -> Result<Done> {
     loop {
         let few = FEW[usize::from(stage.width >= WIDE)];
         let mut menu = Menu::of(home, few)?;
@@ -48,13 +49,13 @@ struct Menu {
 }
 
 impl Menu {
-    fn of(home: &Home, few: usize) -> Result<Menu, Failure> {
+    fn of(home: &Home, few: usize) -> Result<Menu> {
         let mut open = open_runs(home)?;
         let more = open.len().saturating_sub(few);
         open.truncate(few);
         let unfinished = open.into_iter().map(UnfinishedRun::of).collect();
         let system = home.system_file();
-        Ok(Menu { unfinished, more, library: Library::beside(&system), system: system.exists() })
+        Ok(Menu { unfinished, more, library: Library::beside(&system), system: is_there(&system) })
     }
 
     fn groups(&self, stage: &Stage<'_>) -> Vec<MenuGroup> {
@@ -104,7 +105,7 @@ impl Menu {
     }
 
     /// Asks until one item is meant, and carries it out; how the program then ends, `None` for the menu again.
-    fn chosen(&mut self, home: &Home, stage: &mut Stage<'_>) -> Result<Option<Done>, Failure> {
+    fn chosen(&mut self, home: &Home, stage: &mut Stage<'_>) -> Result<Option<Done>> {
         let groups = self.groups(stage);
         let items: Vec<&MenuItem> = groups.iter().flat_map(|group| &group.items).collect();
         if self.more > 0 {
@@ -129,8 +130,7 @@ impl Menu {
                 }
                 MenuMeaning::Words(_) => {}
                 MenuMeaning::Several(places) => {
-                    let fits: Vec<String> = places.iter().map(|at| (at + 1).to_string()).collect();
-                    let fits = list(&fits, "and");
+                    let fits = list(places.iter().map(|at| (at + 1).to_string()), "and");
                     let text = format!("`{typed}` fits {fits}. Type one of these numbers.");
                     stage.show(Block::Refusal, text)?;
                 }
@@ -143,7 +143,7 @@ impl Menu {
     }
 
     /// Whether what was found by its words is begun: nothing starts that a person did not see named.
-    fn is_agreed(&self, item: &MenuItem, stage: &mut Stage<'_>) -> Result<bool, Failure> {
+    fn is_agreed(&self, item: &MenuItem, stage: &mut Stage<'_>) -> Result<bool> {
         let starts = match &item.action {
             MenuAction::Begin(name) => {
                 let procedure = self.library.load(name)?;
@@ -161,12 +161,7 @@ impl Menu {
         agreed(stage, "start", "start")
     }
 
-    fn carry_out(
-        &self,
-        action: &MenuAction,
-        home: &Home,
-        stage: &mut Stage<'_>,
-    ) -> Result<Option<Done>, Failure> {
+    fn carry_out(&self, action: &MenuAction, home: &Home, stage: &mut Stage<'_>) -> Result<Option<Done>> {
         let mut page = Vec::new();
         match action {
             MenuAction::GoOn(at) => {
@@ -174,24 +169,22 @@ impl Menu {
                 return resume(id.as_deref(), home, stage).map(Some);
             }
             MenuAction::Begin(name) => {
-                return run(&RunOrder { procedure: name, ..RunOrder::default() }, home, stage).map(Some);
+                return run(&RunOrder { procedure: name.clone(), ..RunOrder::default() }, home, stage)
+                    .map(Some);
             }
             MenuAction::Records => list_records(&RecordFilter::default(), home, stage.width, &mut page)?,
-            MenuAction::Plan => {
-                let form = PlanForm { json: false, html: None, width: stage.width };
-                plan(&PlanCall::default(), &form, home, &mut page)?
-            }
+            MenuAction::Plan => plan(&PlanCall::default(), home, stage.width, &mut page)?,
             MenuAction::Practice => {
                 let names = self.library.procedures().into_iter().map(|name| (name.clone(), name));
                 let asked = ("what is practiced", ReplyKind::OneOf(names.collect()));
                 let Some(name) = ask_usual(stage, "practice", asked, Some("flush"))? else {
                     return Ok(None);
                 };
-                let order = PracticeOrder { procedure: &name, ..PracticeOrder::default() };
+                let order = PracticeOrder { procedure: name, ..PracticeOrder::default() };
                 return practice(&order, home, stage).map(Some);
             }
             MenuAction::Installation => {
-                let order = if self.system { InstallationOrder::Show } else { InstallationOrder::SetUp };
+                let order = (!self.system).then_some(&InstallationOrder::Setup);
                 return installation(order, None, home, stage).map(|_| None);
             }
             MenuAction::Leave => return Ok(Some(Done::Well)),
@@ -204,7 +197,7 @@ impl Menu {
 }
 
 /// Ends an unfinished run for good, when the word for it is typed.
-fn discard(run: &UnfinishedRun, stage: &mut Stage<'_>) -> Result<(), Failure> {
+fn discard(run: &UnfinishedRun, stage: &mut Stage<'_>) -> Result<()> {
     let stands = run.stands.join(" · ");
     let left = if stands.is_empty() { String::new() } else { format!(" Left like this: {stands}.") };
     let text = format!("{} ends for good; its record is kept and says so.{left}", run.title());

@@ -2,48 +2,78 @@
 
 use std::path::PathBuf;
 
-use crate::app::Failure;
+use crate::app::arguments::{FORMATS, UNITS, one_of};
+use crate::app::{Failure, OutputForm, Result};
 use crate::physics::{FormulaResult, OutOfRange};
 use crate::quantity::{Measure, PSI, Uncertain, Units, show_briefly};
 
 /// What is asked for, as it was typed.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, clap::Args)]
 pub struct PlanCall {
-    /// The system file, when another than the owner's is meant.
+    /// The system file, when another than your own is meant.
+    #[arg(long, value_name = "FILE")]
     pub system: Option<PathBuf>,
-    /// Where the pump is to start.
+    /// Where the pump is to start [default: as now].
+    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
     pub cut_in: Option<String>,
-    /// Where the pump is to stop.
+    /// Where the pump is to stop [default: the differential of now].
+    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
     pub cut_out: Option<String>,
-    /// Tanks to add: `20 gal`, `20 gal @ 6 ft`.
+    /// Add a tank; behind @ its height over the switch. May be repeated.
+    #[arg(long, value_name = "VOLUME[@HEIGHT]", allow_hyphen_values = true)]
     pub add_tank: Vec<String>,
-    /// Ids of tanks to take away.
+    /// Take away a tank of the system file, by its id. May be repeated.
+    #[arg(long, value_name = "ID")]
     pub remove: Vec<String>,
-    /// A steady draw to be told of.
+    /// Starts an hour at this steady draw.
+    #[arg(long, value_name = "FLOW", allow_hyphen_values = true)]
     pub demand: Option<String>,
-    /// Where water is wanted: `shower +14 ft, 3/4 in, 50 ft, 3 gal/min >= 40 psi`.
+    /// Pressures at a place so high over the switch: 'shower +14 ft >= 40 psi'; with its pipe, as sold
+    /// or by its inner diameter, 'shower +14 ft, 3/4 in, 50 ft, 3 gal/min >= 40 psi'. May be repeated.
+    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
     pub serve: Vec<String>,
-    /// What is to be reached: `run time 60 s`.
+    /// Search tanks and pressures for this: 'lowest 40 psi at bath', 'run time 60 s', 'drawdown 15 gal',
+    /// 'reserve 5 gal', 'starts 8'. May be repeated.
+    #[arg(long = "want", value_name = "GOAL", allow_hyphen_values = true)]
     pub goals: Vec<String>,
-    /// What the pump brings.
+    /// The least run time [default: 60 s, above 3/4 hp 120 s].
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
+    pub run_time: Option<String>,
+    /// What the pump brings [default: drawdown over run time of the newest record].
+    #[arg(long, value_name = "FLOW", allow_hyphen_values = true)]
     pub flow: Option<String>,
-    /// Timed fills: `40 psi to 45 psi in 21 s`.
+    /// A fill timed with all faucets shut, '40 to 45 psi in 21 s'; two tell how far the pump reaches.
+    #[arg(long, value_name = "FILL", allow_hyphen_values = true)]
     pub fill: Vec<String>,
-    /// The pump's shutoff head.
+    /// The pump's shutoff head, where its curve meets no flow; with --water-level.
+    #[arg(long, value_name = "HEIGHT", allow_hyphen_values = true)]
     pub shutoff: Option<String>,
     /// How far below the switch the water stands while the pump runs.
+    #[arg(long, value_name = "DEPTH", allow_hyphen_values = true)]
     pub water_level: Option<String>,
-    /// How far below cut-in the precharge is to lie.
+    /// How far below cut-in the precharge is to lie [default: 2 psi].
+    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
     pub gap: Option<String>,
-    /// The temperature at the tanks.
+    /// The temperature at the tanks when they are set [default: that of the newest record].
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     pub temperature: Option<String>,
-    /// The least run time that will do.
-    pub run_time: Option<String>,
-    /// Tell what an outage leaves.
+    /// Tell what a power outage leaves.
+    #[arg(long)]
     pub outage: bool,
-    /// The table of sizes, when another than the owner's is meant.
+    /// The table of tank sizes [default: tank-sizes.toml beside the system file, else a common one].
+    #[arg(long, value_name = "FILE")]
     pub sizes: Option<PathBuf>,
-    /// The units to show.
+    /// Write the common table of tank sizes, to be copied and edited.
+    #[arg(long)]
+    pub list_sizes: bool,
+    /// The HTML file to write in place of text; `-` for the output.
+    #[arg(long, value_name = "FILE")]
+    pub html: Option<PathBuf>,
+    /// A page for people, or one line of JSON for programs.
+    #[arg(long, value_parser = one_of(FORMATS), default_value = "text", conflicts_with = "html")]
+    pub format: OutputForm,
+    /// Units to show and to take bare numbers in.
+    #[arg(long, value_parser = one_of(UNITS))]
     pub units: Option<Units>,
 }
 
@@ -62,7 +92,7 @@ pub(super) fn shown(measure: Measure, si: f64, units: Units) -> String {
 }
 
 /// What a formula says, as the end of a command.
-pub(super) fn computed<T>(result: FormulaResult<T>, units: Units) -> Result<T, Failure> {
+pub(super) fn computed<T>(result: FormulaResult<T>, units: Units) -> Result<T> {
     let say = |why: OutOfRange| {
         format!("It cannot be planned: {}. Look at the numbers again, and at their units.", why.say(units))
     };

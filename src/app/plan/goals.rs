@@ -35,10 +35,9 @@ impl OptionReader {
             return self.lowest(&behind(LOWEST), outlets);
         }
         let Some((word, of, measure)) = ABOUT.iter().find(|(word, ..)| text.text.starts_with(word)) else {
-            let known: Vec<&str> =
-                std::iter::once(LOWEST).chain(ABOUT.iter().map(|(word, ..)| *word)).collect();
+            let known = std::iter::once(LOWEST).chain(ABOUT.iter().map(|(word, ..)| *word));
             let first: String = text.text.chars().take_while(|c| !c.is_ascii_digit()).collect();
-            let remedy = did_you_mean(first.trim(), &known);
+            let remedy = did_you_mean(first.trim(), known);
             let fault = cannot_be(&text, "this is nothing that can be searched for");
             let why = "A goal begins with what is to be reached, and ends with a number.";
             self.fault(fault.why(why).remedy(remedy));

@@ -17,7 +17,8 @@ use self::call::{computed, shown};
 use self::facts::Facts;
 use super::files::{put_page, write_page};
 use super::library::{read_source, read_system};
-use super::{Done, Failure, Home};
+use super::unseen::unseen;
+use super::{Done, Failure, Home, OutputForm, Result};
 use crate::physics::plan::{Choice, Design, GoalOf, PlanTank, Search, SoldTank};
 use crate::quantity::{Measure, Units};
 use crate::report::{BasisKind, BasisOf, HtmlForm, PlanBasis, PlanView, plan_json, plan_page, to_html};
@@ -25,22 +26,15 @@ use crate::source::SourceText;
 use crate::system::{System, TANK_SIZES, load_sizes};
 use crate::words::did_you_mean;
 
-/// What a plan becomes.
-#[derive(Clone, Copy, Debug)]
-pub struct PlanForm<'a> {
-    /// One line of JSON in place of a page.
-    pub json: bool,
-    /// The file for HTML, where `-` is the output.
-    pub html: Option<&'a Path>,
-    /// The columns of text.
-    pub width: usize,
-}
-
 /// Tells what a plan comes to.
 ///
 /// # Errors
 /// Faults of the system file, the table of sizes and the options; facts that nothing can do without.
-pub fn plan(call: &PlanCall, form: &PlanForm<'_>, home: &Home, out: &mut dyn Write) -> Result<Done, Failure> {
+pub fn plan(call: &PlanCall, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
+    if call.list_sizes {
+        write!(out, "{TANK_SIZES}")?;
+        return Ok(Done::Well);
+    }
     let usual = home.system_file();
     let system = read_system(call.system.as_deref(), &usual)?;
     let units = call.units.or(system.units).unwrap_or_default();
@@ -48,7 +42,7 @@ pub fn plan(call: &PlanCall, form: &PlanForm<'_>, home: &Home, out: &mut dyn Wri
     let sizes = tank_sizes(call.sizes.as_deref(), beside, units)?;
     let (view, unseen) = view(call, (&system, units), &sizes, home)?;
     let done = if computed(view.fails(), units)? { Done::Short } else { Done::Well };
-    if form.json {
+    if call.format == OutputForm::Json {
         write!(out, "{}", computed(plan_json(&view), units)?)?;
         return Ok(done);
     }
@@ -56,8 +50,8 @@ pub fn plan(call: &PlanCall, form: &PlanForm<'_>, home: &Home, out: &mut dyn Wri
     if let Some(unseen) = unseen {
         page.note(format!("What was measured may be missing here. {unseen}"));
     }
-    match form.html {
-        None => drop(put_page(&page, form.width, out)?),
+    match &call.html {
+        None => drop(put_page(&page, width, out)?),
         Some(path) if path == Path::new("-") => {
             write!(out, "{}", to_html(&page, HtmlForm::Report, "Plan"))?;
         }
@@ -66,18 +60,9 @@ pub fn plan(call: &PlanCall, form: &PlanForm<'_>, home: &Home, out: &mut dyn Wri
     Ok(done)
 }
 
-/// Writes the table of sizes that comes with the program.
-///
-/// # Errors
-/// When it cannot be written.
-pub fn list_sizes(out: &mut dyn Write) -> Result<Done, Failure> {
-    write!(out, "{TANK_SIZES}")?;
-    Ok(Done::Well)
-}
-
 /// The sizes to choose from: those of the file named, else of the one beside the system file, else
 /// those that come with the program.
-fn tank_sizes(named: Option<&Path>, beside: &Path, units: Units) -> Result<Vec<SoldTank>, Failure> {
+fn tank_sizes(named: Option<&Path>, beside: &Path, units: Units) -> Result<Vec<SoldTank>> {
     let own = beside.with_file_name("tank-sizes.toml");
     let source = match named {
         Some(path) => read_source(path)?,
@@ -93,42 +78,27 @@ fn view(
     (system, units): (&System, Units),
     sizes: &[SoldTank],
     home: &Home,
-) -> Result<(PlanView, Option<String>), Failure> {
-    let mut reader = OptionReader::new(units);
-    let facts = Facts::gather(call, system, home, &mut reader)?;
-    let tanks = planned_tanks(call, system, &facts, &mut reader);
+) -> Result<(PlanView, Option<String>)> {
+    let Facts { mut view, mut reader, tanks, measured, .. } = Facts::gather(call, system, home, units)?;
+    let tanks = planned_tanks(call, system, &tanks, &mut reader);
     let cut_in = reader.number("--cut-in", call.cut_in.as_deref(), Measure::Pressure);
     let cut_out = reader.number("--cut-out", call.cut_out.as_deref(), Measure::Pressure);
-    let goals = reader.goals(&call.goals, &facts.site.outlets);
-    let switch = switch([cut_in, cut_out], facts.now.as_ref());
+    view.goals = reader.goals(&call.goals, &view.site.outlets);
+    let switch = switch([cut_in, cut_out], view.now.as_ref());
     if let Ok(design) = &switch {
         in_order(call, design, &mut reader);
     }
     reader.finish()?;
-    let planned = Design { tanks, ..switch? };
-    let mut basis = facts.basis;
-    basis.extend(planned.tanks.iter().rev().take(call.add_tank.len()).map(|tank| PlanBasis {
+    view.planned = Design { tanks, ..switch? };
+    view.added = call.add_tank.len();
+    view.basis.extend(view.planned.tanks.iter().rev().take(view.added).map(|tank| PlanBasis {
         of: BasisOf::PlateLimit,
         tank: Some(tank.name.clone()),
         shown: None,
         kind: BasisKind::NotKnown,
     }));
-    let run_times = goals.iter().filter(|goal| goal.of == GoalOf::RunTime);
-    let mut view = PlanView {
-        place: system.name.clone(),
-        units,
-        coldest: facts.coldest,
-        added: call.add_tank.len(),
-        run_time: run_times.map(|goal| goal.bound).fold(facts.run_time, f64::max),
-        outage: call.outage,
-        basis,
-        no_relief_valve: facts.no_relief_valve,
-        choices: None,
-        site: facts.site,
-        now: facts.now,
-        planned,
-        goals,
-    };
+    let run_times = view.goals.iter().filter(|goal| goal.of == GoalOf::RunTime);
+    view.run_time = run_times.map(|goal| goal.bound).fold(view.run_time, f64::max);
     if !call.goals.is_empty() {
         search(&mut view, sizes, cut_in.is_some());
     }
@@ -138,7 +108,7 @@ fn view(
             "There is no tank to plan with: {why}. Add one with --add-tank '44 gal', or describe yours in the system file."
         )));
     }
-    Ok((view, facts.unseen))
+    Ok((view, unseen(&measured.account)))
 }
 
 /// Searches for what reaches the goals, and plans the first of it.
@@ -166,7 +136,7 @@ fn search(view: &mut PlanView, sizes: &[SoldTank], cut_in_fixed: bool) {
 }
 
 /// Cut-in and cut-out: as typed, else as they are; a cut-out that is not typed keeps the differential.
-fn switch([cut_in, cut_out]: [Option<f64>; 2], now: Option<&Design>) -> Result<Design, Failure> {
+fn switch([cut_in, cut_out]: [Option<f64>; 2], now: Option<&Design>) -> Result<Design> {
     let not_known = |what: &str, option: &str| {
         Failure::Call(format!(
             "The {what} is not known: the system file has none under [switch], and no record has one. Watch the gauge \
@@ -197,7 +167,7 @@ fn in_order(call: &PlanCall, design: &Design, reader: &mut OptionReader) {
 fn planned_tanks(
     call: &PlanCall,
     system: &System,
-    facts: &Facts,
+    known: &[PlanTank],
     reader: &mut OptionReader,
 ) -> Vec<PlanTank> {
     let ids: Vec<&str> = system.tanks.iter().map(|tank| tank.id.as_ref()).collect();
@@ -209,7 +179,7 @@ fn planned_tanks(
     let stays = |(id, _): &(&&str, &PlanTank)| !call.remove.iter().any(|removed| removed == **id);
     let mut tanks: Vec<PlanTank> = ids
         .iter()
-        .zip(&facts.tanks)
+        .zip(known)
         .filter(stays)
         .map(|(_, tank)| PlanTank { precharge: None, ..tank.clone() })
         .collect();

@@ -67,18 +67,17 @@ impl OptionReader {
             rest = more;
         }
         let flow = facts.flow.or_else(|| demand.cloned());
-        let missing: Vec<&str> = [
+        let missing = [
             ("its length", facts.length.is_none()),
             ("its size or inner diameter", facts.bore.is_none()),
             ("the flow in it", flow.is_none()),
         ]
         .into_iter()
-        .filter_map(|(what, is_missing)| is_missing.then_some(what))
-        .collect();
+        .filter_map(|(what, is_missing)| is_missing.then_some(what));
         if let (Some(length), Some(diameter), Some(flow)) = (facts.length, facts.bore, flow) {
             return Some((PlainPipe { length, diameter, roughness: SMOOTH_WALL }, flow));
         }
-        let fault = cannot_be(part, &format!("not told of the pipe: {}", list(&missing, "and")));
+        let fault = cannot_be(part, &format!("not told of the pipe: {}", list(missing, "and")));
         let why = "What a pipe takes of the pressure follows from length, inner diameter and flow. --demand gives the \
                    flow too.";
         self.fault(fault.why(why).remedy(FORM));

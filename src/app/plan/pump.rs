@@ -1,9 +1,9 @@
 //! What is known of the pump: its flow, and the highest pressure it can make.
 
 use super::amounts::{OptionReader, cannot_be, parted, whole};
-use super::call::{PlanCall, computed};
+use super::call::computed;
 use super::facts::Facts;
-use crate::app::Failure;
+use crate::app::{Failure, Result};
 use crate::physics::plan::{Design, PlanTank};
 use crate::physics::{
     PumpDuty, TankAtHeight, run_time, several_tanks, shutoff_from_two_flows, shutoff_pressure,
@@ -11,19 +11,14 @@ use crate::physics::{
 use crate::quantity::{Measure, SourceId, Uncertain, show};
 use crate::report::{BasisKind, BasisOf};
 use crate::source::Quoted;
-use crate::system::System;
 
 const FILL_FORM: &str =
     "write two pressures and the time between them, all faucets shut: \"40 psi to 45 psi in 21 s\"";
 
-impl Facts {
+impl Facts<'_> {
     /// The highest pressure the pump can make, by its shutoff head or by two timed fills.
-    pub(super) fn shutoff(
-        &mut self,
-        call: &PlanCall,
-        system: &System,
-        reader: &mut OptionReader,
-    ) -> Result<(), Failure> {
+    pub(super) fn shutoff(&mut self) -> Result<()> {
+        let (call, reader) = (self.call, &mut self.reader);
         let shutoff = reader.uncertain("--shutoff", call.shutoff.as_deref(), Measure::Length);
         let depth = reader.uncertain("--water-level", call.water_level.as_deref(), Measure::Length);
         let alone = match (&call.shutoff, &call.water_level) {
@@ -43,69 +38,68 @@ impl Facts {
             reader.fault(fault.why(why).remedy(remedy));
         }
         if let Some((shutoff, depth)) = shutoff.zip(depth) {
-            self.site.pump.shutoff = Some(computed(shutoff_pressure(shutoff, depth), reader.units)?);
+            self.view.site.pump.shutoff = Some(computed(shutoff_pressure(shutoff, depth), reader.units)?);
             return Ok(());
         }
-        self.timed_fills(call, system, reader)
+        self.timed_fills()
     }
 
-    fn timed_fills(
-        &mut self,
-        call: &PlanCall,
-        system: &System,
-        reader: &mut OptionReader,
-    ) -> Result<(), Failure> {
-        let [first, .., last] = call.fill.as_slice() else {
-            if let [only] = call.fill.as_slice() {
+    fn timed_fills(&mut self) -> Result<()> {
+        let fills = self.call.fill.as_slice();
+        let [first, .., last] = fills else {
+            if let [only] = fills {
                 let message = "one timed fill does not tell how far the pump reaches";
                 let fault = cannot_be(&whole("--fill 1", only), message);
                 let remedy = "time a second one at a pressure well apart, and give it with another --fill";
-                reader.fault(fault.why("How the flow falls with the pressure takes two.").remedy(remedy));
+                self.reader
+                    .fault(fault.why("How the flow falls with the pressure takes two.").remedy(remedy));
             }
             return Ok(());
         };
-        let watch = system.gauge("watch").map_or(0.0, |watch| watch.accuracy_u(60.0));
+        let watch = self.system.gauge("watch").map_or(0.0, |watch| watch.accuracy_u(60.0));
         let mut duty = |number: u64, text: &str| {
-            let fill = reader.fill(&whole(&format!("--fill {number}"), text))?;
+            let fill = self.reader.fill(&whole(&format!("--fill {number}"), text))?;
             Some(self.duty_of(fill, watch, number))
         };
         let (Some(one), Some(other)) = (duty(1, first), duty(2, last)) else { return Ok(()) };
         let (one, other) = (one?, other?);
         let in_order = one.pressure.value() <= other.pressure.value();
         let (low, high) = if in_order { (one, other) } else { (other, one) };
-        self.site.pump.shutoff = Some(computed(shutoff_from_two_flows(&low, &high), reader.units)?);
+        self.view.site.pump.shutoff = Some(computed(shutoff_from_two_flows(&low, &high), self.view.units)?);
         // The fills are the newest that is known of the flow.
-        self.basis.retain(|basis| basis.of != BasisOf::Flow);
-        let flow = show(Measure::Flow, &high.flow, self.units);
-        let pressure = show(Measure::Pressure, &high.pressure, self.units);
+        self.view.basis.retain(|basis| basis.of != BasisOf::Flow);
+        let flow = show(Measure::Flow, &high.flow, self.view.units);
+        let pressure = show(Measure::Pressure, &high.pressure, self.view.units);
         let text = format!("{flow} at {pressure}, by two timed fills, the curve taken as a parabola");
         self.note(BasisOf::Flow, None, Some(text), BasisKind::Typed);
-        self.site.pump.duty = Some(high);
+        self.view.site.pump.duty = Some(high);
         Ok(())
     }
 
     /// What the pump brought in a timed fill, at its middle pressure.
-    fn duty_of(&self, fill: TimedFill, watch: f64, number: u64) -> Result<PumpDuty<Uncertain>, Failure> {
-        let Some(now) = &self.now else {
+    fn duty_of(&self, fill: TimedFill, watch: f64, number: u64) -> Result<PumpDuty<Uncertain>> {
+        let Some(now) = &self.view.now else {
             let why = "Timed fills need the tanks and the switch of now: describe them in the system file.";
             return Err(Failure::Call(why.to_string()));
         };
         let tanks = self.tanks_at_precharge(now)?;
-        let ends = [(10, fill.from), (11, fill.to)].map(|(end, pa)| self.site.on_line(pa, 10 * number + end));
+        let ends =
+            [(10, fill.from), (11, fill.to)].map(|(end, pa)| self.view.site.on_line(pa, 10 * number + end));
         let [from, to] = ends;
-        let elevation = Uncertain::exact(self.site.elevation);
-        let water = computed(several_tanks(&tanks, from.clone(), to.clone(), elevation), self.units)?.total;
+        let elevation = Uncertain::exact(self.view.site.elevation);
+        let water =
+            computed(several_tanks(&tanks, from.clone(), to.clone(), elevation), self.view.units)?.total;
         let time = fill.time.with_component(SourceId::Reading(100 + number), watch);
         let flow = water.clone() / time.clone();
         // As run_time, the other way round: it refuses what is no flow.
-        computed(run_time(water, flow.clone()), self.units)?;
+        computed(run_time(water, flow.clone()), self.view.units)?;
         Ok(PumpDuty { pressure: (from + to) * Uncertain::exact(0.5), flow })
     }
 
     /// The tanks of now, whose precharges must be known.
-    fn tanks_at_precharge(&self, now: &Design) -> Result<Vec<TankAtHeight<Uncertain>>, Failure> {
+    fn tanks_at_precharge(&self, now: &Design) -> Result<Vec<TankAtHeight<Uncertain>>> {
         let known = |(reading, tank): (u64, &PlanTank)| {
-            let precharge = tank.precharge.map(|pa| self.site.on_air(pa, reading));
+            let precharge = tank.precharge.map(|pa| self.view.site.on_air(pa, reading));
             let Some(precharge) = precharge else {
                 return Err(Failure::Call(format!(
                     "Timed fills need the precharge of {}: read it with the tank drained, and write it in the system \

@@ -3,9 +3,10 @@
 use std::collections::BTreeMap;
 
 use crate::app::past::by_tank;
-use crate::app::{Failure, Home};
+use crate::app::{Home, Result};
 use crate::quantity::{Measure, SourceId, Uncertain, unit};
 use crate::record::{Entry, FolderAccount, Glance, RecordList, list, read, recalled, si_of};
+use crate::report::BasisKind;
 use crate::system::System;
 
 /// What a plan asks of records.
@@ -25,6 +26,13 @@ pub(super) struct MeasuredValue {
     pub when: String,
 }
 
+impl MeasuredValue {
+    /// The value with where it comes from.
+    pub fn known(&self) -> (Uncertain, BasisKind) {
+        (self.value.clone(), BasisKind::Measured(self.when.clone()))
+    }
+}
+
 /// What was measured at each tank.
 #[derive(Debug, Default)]
 pub(super) struct Measured {
@@ -39,7 +47,7 @@ impl Measured {
     ///
     /// # Errors
     /// When the folder cannot be read.
-    pub fn of(system: &System, home: &Home) -> Result<Measured, Failure> {
+    pub fn of(system: &System, home: &Home) -> Result<Measured> {
         let RecordList { records, account } = list(&home.records())?;
         let mut measured = Measured { account, ..Measured::default() };
         let known = |name: &str| system.tanks.iter().any(|tank| tank.id.as_ref() == name);

@@ -35,7 +35,7 @@ impl RichFace {
         keys.forget_typed_ahead();
         let wait = RunningWait::begin(countdown, clock);
         self.paper.remark(&wait.begins())?;
-        self.paper.remark(&format!("({})", list(&wait_words(countdown.early), "or")))?;
+        self.paper.remark(&format!("({})", list(wait_words(countdown.early), "or")))?;
         self.title(&format!("until {}", wait.ends.time_of_day()))?;
         let bar = bar(countdown, &self.term);
         let word = self.watch(&wait, countdown.early, &bar);

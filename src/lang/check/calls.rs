@@ -29,7 +29,7 @@ impl Checker<'_> {
             return self.literal_series(arguments, span);
         }
         let Some(function) = self.scope.function(name) else {
-            let remedy = did_you_mean(name, &self.scope.function_names());
+            let remedy = did_you_mean(name, self.scope.function_names());
             let message = format!("there is no function `{name}`");
             return self.fault(Problem::new("unknown-function", place, message, remedy));
         };

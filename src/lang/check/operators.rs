@@ -138,7 +138,7 @@ impl Checker<'_> {
         let (literal, known) = if matches!(a.part, TypedNode::Word(_)) { (a, others) } else { (b, some) };
         let word = literal.ty.kind().to_string().trim_start_matches("one of ").replace('\'', "");
         let message = format!("'{word}' is never the answer here");
-        let remedy = crate::words::did_you_mean(&word, known);
+        let remedy = crate::words::did_you_mean(&word, known.iter());
         let problem = Problem::new("unknown-word", literal.span, message, remedy);
         self.fault(problem.label("not one of the words"))
     }

@@ -46,7 +46,7 @@ pub struct PlanTank {
 }
 
 /// Tanks, and where the switch is set.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Design {
     /// The tanks.
     pub tanks: Vec<PlanTank>,

@@ -65,7 +65,7 @@ fn in_words(ways: &[ShownBy]) -> String {
     let observed =
         (!observed.is_empty()).then(|| format!("an answer or a check of {}", list(&observed, "or")));
     let others = ways.iter().filter_map(|way| way.words());
-    list(&observed.into_iter().chain(others).collect::<Vec<_>>(), "or")
+    list(observed.into_iter().chain(others), "or")
 }
 
 fn ways(state: &str) -> Option<&'static [ShownBy]> {

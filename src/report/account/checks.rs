@@ -25,7 +25,7 @@ impl RunView<'_> {
             ];
             Row { verdict: check.verdict, ..Row::new(cells) }
         };
-        let rows = checks.into_iter().map(row).collect();
+        let rows = checks.into_iter().map(row);
         page.headed_table("Checks", &["Verdict", "Check", "Margin", "What was told"], rows);
     }
 

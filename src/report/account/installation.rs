@@ -16,8 +16,7 @@ impl RunView<'_> {
             };
             Row::new([label, answer(entry)])
         };
-        let rows = self.of_kind(EntryKind::Fact).map(row).collect();
-        page.headed_table("Installation", &[], rows);
+        page.headed_table("Installation", &[], self.of_kind(EntryKind::Fact).map(row));
     }
 }
 

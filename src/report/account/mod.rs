@@ -22,11 +22,11 @@ use super::{Figure, Page};
 use crate::record::Phase;
 
 /// What a record tells, for those who were not there: the finding sheet, and the appendix.
-pub fn report_pages(run: &RunView<'_>, seals: &RecordSeals<'_>) -> [Page; 2] {
+pub fn report_pages(run: &RunView<'_>, seals: &RecordSeals) -> [Page; 2] {
     [sheet_page(run, seals), appendix(run, seals)]
 }
 
-fn appendix(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
+fn appendix(run: &RunView<'_>, seals: &RecordSeals) -> Page {
     let mut page = Page::titled("Appendix");
     let Unpaired { beside_pairs, found, left } = run.unpaired();
     if let Some(end) = run.contents.summary.as_ref().filter(|end| !end.words.is_empty()) {
@@ -39,7 +39,7 @@ fn appendix(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
     let figures = figures(run);
     if figures.iter().any(Figure::shows_something) {
         page.heading("Figures");
-        figures.into_iter().for_each(|figure| page.figure(Some(figure)));
+        page.figures(figures);
     }
     run.put_checks(&mut page);
     run.put_installation(&mut page);

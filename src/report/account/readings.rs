@@ -25,7 +25,7 @@ impl RunView<'_> {
                 && *counts == other.counts
         });
         let mut day = self.contents.header.started.date();
-        let rows: Vec<Row> = together.filter_map(|readings| self.reading(readings, &mut day)).collect();
+        let rows = together.filter_map(|readings| self.reading(readings, &mut day));
         page.headed_table("Readings", &["Time", "Reading", "Value, limits at 95 %", "Gauge"], rows);
         page.headed_table("Amended answers", &["No.", "Answer to", "Answer"], self.amended());
     }

@@ -192,19 +192,17 @@ pub fn columns_page() -> Page {
          nothing to tell. Records come in the order of their names; of each only what its seals vouch for.",
     );
     let row = |column: &Column| Row::new([column.name, column.holds, column.means]);
-    page.table(&["Column", "Holds", "Meaning"], COLUMNS.iter().map(row).collect());
-    page.text(
+    page.table(&["Column", "Holds", "Meaning"], COLUMNS.iter().map(row));
+    page.texts([
         "Amended answers stay in, marked: keep the lines where counts is 1 (true in JSON Lines) before you work anything out. \
          Where a record keeps a procedure that this version no longer takes, labels are the steps' ids, and \
          measure is empty where the unit can mean two things (a temperature or a difference of two).",
-    );
-    page.text(
         "Only in CSV: a text that begins with = + - @ ' or a tab gets a ' in front, so that no spreadsheet takes it \
          for a formula; take one ' away to have the text. In CSV and SQL yes and no are 1 and 0, rounds \
          are written [1, 2], steps stand with a space between them, and characters that could command a terminal \
          show as U+FFFD. JSON Lines holds every text as it is, yes and no as true and false, and rounds and steps as \
          lists. A plain `.import --csv` makes every column text, so that 9 comes after 100: for SQLite take SQL.",
-    );
+    ]);
     for (question, sql) in QUESTIONS {
         page.text(*question);
         page.listing(*sql);

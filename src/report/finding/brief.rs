@@ -31,7 +31,7 @@ const LESS: [([Grade; 3], usize); 7] = [
 ];
 
 /// The finding sheet in twenty lines: what it came to, what to do, the numbers, what was not tested.
-pub fn brief_lines(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Vec<String> {
+pub fn brief_lines(run: &RunView<'_>, seals: &RecordSeals) -> Vec<String> {
     let rows = number_rows(run);
     let findings = run.finding_lines();
     let [top, bottom] = [top(run, seals, &findings), bottom(run, seals)];
@@ -52,9 +52,9 @@ pub fn brief_lines(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Vec<String> {
 }
 
 /// What it is of, by whom and when, and what it came to.
-fn top(run: &RunView<'_>, seals: &RecordSeals<'_>, findings: &[FindingLine]) -> Vec<String> {
+fn top(run: &RunView<'_>, seals: &RecordSeals, findings: &[FindingLine]) -> Vec<String> {
     let header = &run.contents.header;
-    let broken = seals.broken.map(|broken| format!("BROKEN SEAL: {broken}."));
+    let broken = seals.broken.as_ref().map(|broken| format!("BROKEN SEAL: {broken}."));
     let invented = if header.demo { " (invented)" } else { "" };
     let site = header.site.as_deref().map(|site| format!(", {site}")).unwrap_or_default();
     let who =
@@ -75,7 +75,7 @@ fn numbers(rows: &[Row], width: usize) -> Vec<String> {
     lines
 }
 
-fn bottom(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Vec<String> {
+fn bottom(run: &RunView<'_>, seals: &RecordSeals) -> Vec<String> {
     let seal = seals.short().map(|seal| format!(" Seal {seal}.")).unwrap_or_default();
     let skipped = run.skipped_labels().into_iter().map(|what| format!("{what} (skipped)"));
     let not_tested: Vec<String> = skipped.chain(run.never_tested()).collect();

@@ -5,15 +5,15 @@ use crate::record::{Grade, Phase};
 use crate::report::account::RecordSeals;
 use crate::report::run_view::RunView;
 use crate::report::{Page, PageBlock, Row};
-use crate::words::capitalized;
+use crate::words::{capitalized, non_empty};
 
 /// Of more findings than this those that need no attention are told in short: the appendix has them whole.
 pub(in crate::report) const MOST_WHOLE: usize = 4;
 
 /// Page one of a report.
-pub(in crate::report) fn sheet_page(run: &RunView<'_>, seals: &RecordSeals<'_>) -> Page {
+pub(in crate::report) fn sheet_page(run: &RunView<'_>, seals: &RecordSeals) -> Page {
     let mut page = Page::titled(run.report_title());
-    if let Some(broken) = seals.broken {
+    if let Some(broken) = &seals.broken {
         page.note(format!("BROKEN SEAL: {broken}. Below stands only what is whole."));
     }
     let invented = "INVENTED, for demonstration: the installation and every reading.";
@@ -26,7 +26,7 @@ pub(in crate::report) fn sheet_page(run: &RunView<'_>, seals: &RecordSeals<'_>) 
         Row::new([Grade::word(line.grade).to_uppercase(), words])
     });
     page.table(&[], about(run));
-    page.headed_table("Findings", &["Grade", "What was found, and what to do next"], rows.collect());
+    page.headed_table("Findings", &["Grade", "What was found, and what to do next"], rows);
     page.headed_table("Numbers", &["", "Found", "Left", "Limit or target"], number_rows(run));
     page.text("± covers 95 %.");
     page.headed_table("Limits of this sheet", &[], limits(run));
@@ -46,11 +46,11 @@ fn about(run: &RunView<'_>) -> Vec<Row> {
     let word = if tanks.len() == 1 { "Tank" } else { "Tanks" };
     let rows = [
         ("Record", Some(header.id.clone())),
-        (word, Some(tanks.join("\n")).filter(|line| !line.is_empty())),
+        (word, non_empty(tanks.join("\n"))),
         ("Place", header.site.clone()),
         ("When", Some(time)),
         ("By", who),
-        ("Last time", Some(run.shown_by_tank(Phase::Before).join("\n")).filter(|lines| !lines.is_empty())),
+        ("Last time", non_empty(run.shown_by_tank(Phase::Before).join("\n"))),
         ("Own files", run.own_files()),
         ("Checks go by", run.unusual_confidence()),
     ];
@@ -60,6 +60,6 @@ fn about(run: &RunView<'_>) -> Vec<Row> {
 /// What was not tested, and what was measured with.
 fn limits(run: &RunView<'_>) -> Vec<Row> {
     let not_tested = capitalized(&run.not_tested().join("; ")) + ".";
-    let gauges = Some(run.gauges().join(".\n")).filter(|gauges| !gauges.is_empty()).map(|all| all + ".");
+    let gauges = non_empty(run.gauges().join(".\n")).map(|all| all + ".");
     Row::led_by([("Not tested", Some(not_tested)), ("Gauges", gauges)]).collect()
 }

@@ -31,7 +31,7 @@ pub(super) fn put(view: &PlanView, page: &mut Page) {
         }
         Row::new(cells)
     });
-    page.table(&head, rows.collect());
+    page.table(&head, rows);
 }
 
 impl PlanView {

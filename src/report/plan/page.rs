@@ -7,7 +7,7 @@ use super::{choices, figure};
 use crate::physics::FormulaResult;
 use crate::physics::plan::Design;
 use crate::quantity::{Measure, PSI, Verdict};
-use crate::report::{Page, Row};
+use crate::report::Page;
 
 impl Forecasts<'_> {
     /// Whether anything is planned beside what there is: switch, tanks or precharges.
@@ -91,7 +91,7 @@ pub fn plan_page(view: &PlanView) -> FormulaResult<Page> {
         (true, false) => &["", now],
         (false, _) => &["", "planned"],
     };
-    let rows = forecasts.rows().into_iter().map(|row| row.on_page(head)).collect();
+    let rows = forecasts.rows().into_iter().map(|row| row.on_page(head));
     page.headed_table(if head.len() == 3 { "Now and planned" } else { "What it does" }, head, rows);
     if view.now_at_target() {
         page.note(
@@ -102,13 +102,13 @@ pub fn plan_page(view: &PlanView) -> FormulaResult<Page> {
     forecasts.collapse().into_iter().for_each(|text| page.note(text));
     let checks = forecasts.checks()?;
     let unsettled = checks.iter().any(|check| check.verdict != Verdict::Pass);
-    let checks: Vec<Row> = checks.iter().map(PlanCheck::row).collect();
-    page.headed_table("Can it be done?", &["Verdict", "Check", "What was told"], checks);
-    page.figure(figure::figure(&forecasts));
+    let rows = checks.iter().map(PlanCheck::row);
+    page.headed_table("Can it be done?", &["Verdict", "Check", "What was told"], rows);
+    page.figures(figure::figure(&forecasts));
     page.headed_table("If not all of it is done", &["", "drawdown"], forecasts.halfway());
     page.headed_list("What changes cost", forecasts.costs());
     page.headed_table("To do it, in this order", &["step", "what"], forecasts.work(unsettled));
-    forecasts.dangers().into_iter().for_each(|danger| page.text(danger));
+    page.texts(forecasts.dangers());
     page.headed_list("What this rests on", forecasts.basis());
     Ok(page)
 }

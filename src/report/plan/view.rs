@@ -4,10 +4,10 @@ use super::basis::{BasisKind, BasisOf, PlanBasis};
 use crate::physics::FormulaResult;
 use crate::physics::plan::{Choice, Design, Forecast, Goal, PlanTank, Site};
 use crate::quantity::{Measure, Uncertain, Units, show_briefly, show_with_limits};
-use crate::words::{capitalized, list};
+use crate::words::{capitalized, list, non_empty};
 
 /// What is planned, and all that is known of it.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct PlanView {
     /// What the owner calls the installation.
     pub place: Option<String>,
@@ -134,10 +134,9 @@ impl PlanView {
         let switch =
             self.joined(&[self.pressure(self.planned.cut_in), self.pressure(self.planned.cut_out)], " / ");
         let new = &self.planned.tanks[self.planned.tanks.len() - self.added.min(self.planned.tanks.len())..];
-        let names: Vec<String> = new.iter().map(|tank| tank.name.clone()).collect();
-        let added = (!names.is_empty()).then(|| format!("with {} added", list(&names, "and")));
-        let gone: Vec<String> = self.removed().map(|tank| tank.name.clone()).collect();
-        let removed = (!gone.is_empty()).then(|| format!("without {}", list(&gone, "and")));
+        let added = non_empty(list(new.iter().map(|tank| &tank.name), "and"));
+        let added = added.map(|names| format!("with {names} added"));
+        let removed = non_empty(self.removed_names()).map(|names| format!("without {names}"));
         let words: Vec<String> = [Some(switch), added, removed].into_iter().flatten().collect();
         format!("Plan: {}", words.join(", "))
     }
@@ -146,5 +145,9 @@ impl PlanView {
     pub(super) fn removed(&self) -> impl Iterator<Item = &PlanTank> {
         let stays = |name: &String| self.planned.tanks.iter().any(|tank| tank.name == *name);
         self.now.iter().flat_map(|now| &now.tanks).filter(move |tank| !stays(&tank.name))
+    }
+
+    pub(super) fn removed_names(&self) -> String {
+        list(self.removed().map(|tank| &tank.name), "and")
     }
 }

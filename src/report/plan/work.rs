@@ -49,13 +49,13 @@ impl Forecasts<'_> {
         let set = format!("every tank drained, set to {} {at}", view.set_to(&view.planned.tanks, targets));
         let dead = view.now.as_ref().is_some_and(|now| targets.iter().any(|pa| *pa > now.cut_in));
         let until = if dead { "; above today's cut-in, so set the switch the same day" } else { "" };
-        let gone: Vec<String> = view.removed().map(|tank| tank.name.clone()).collect();
+        let gone = view.removed_names();
         let procedure = match (view.added > 0, gone.is_empty()) {
             (true, true) => "add-tank",
             (true, false) => "new-tank",
             (false, _) => "precharge",
         };
-        let out = if gone.is_empty() { String::new() } else { format!("{} taken out; ", list(&gone, "and")) };
+        let out = if gone.is_empty() { String::new() } else { format!("{gone} taken out; ") };
         Some((format!("tankhand run {procedure}"), format!("{out}{set}{until}")))
     }
 
@@ -74,8 +74,8 @@ impl Forecasts<'_> {
             let way = if wider < 0.0 { "counterclockwise" } else { "clockwise" };
             format!("differential nut {way}: moves the cut-out alone")
         });
-        let how: Vec<String> = [range, differential].into_iter().flatten().collect();
-        ("tankhand run set-switch".to_string(), list(&how, "then"))
+        let how = list([range, differential].into_iter().flatten(), "then");
+        ("tankhand run set-switch".to_string(), how)
     }
 }
 

@@ -44,7 +44,7 @@ impl<'a> RunView<'a> {
         // What no longer weighs: nothing is to be done about it.
         let superseded =
             superseded.into_iter().map(|entry| Row::new(["as found", &self.said(entry), "", ""]));
-        let rows = counting.into_iter().map(|entry| self.finding_row(entry)).chain(superseded).collect();
+        let rows = counting.into_iter().map(|entry| self.finding_row(entry)).chain(superseded);
         page.headed_table("Findings", &["Grade", "What was found", "What to do next", "By"], rows);
     }
 

@@ -91,7 +91,7 @@ impl<'a> RunView<'a> {
         let warnings = self.warnings().into_iter();
         let quoted =
             warnings.map(|(at, message)| format!("{} {}", at.time_of_day(), message.replace('\n', " ")));
-        page.headed_list("Warnings shown, word for word", quoted.collect());
+        page.headed_list("Warnings shown, word for word", quoted);
     }
 
     /// Adds a note on what follows the last seal that holds.

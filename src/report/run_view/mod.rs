@@ -20,7 +20,7 @@ use crate::quantity::Verdict;
 use crate::record::{Contents, Entry, EntryKind, TextRole, are_effective, struck};
 use crate::source::SourceText;
 use crate::system::{System, load};
-use crate::words::list;
+use crate::words::{list, non_empty};
 
 /// A record, with what the procedure says of its entries.
 pub struct RunView<'a> {
@@ -176,20 +176,18 @@ impl<'a> RunView<'a> {
     pub(super) fn occasion(&self) -> [(&'static str, Option<String>); 4] {
         let header = &self.contents.header;
         let named = |tank: &String| self.steps.names.get(tank).unwrap_or(tank).clone();
-        let tanks: Vec<String> = header.tanks.iter().map(named).collect();
         [
             ("Site", header.site.clone()),
             ("Tank", header.tank.as_ref().map(named)),
-            ("Tanks", (!tanks.is_empty()).then(|| list(&tanks, "and"))),
+            ("Tanks", non_empty(list(header.tanks.iter().map(named), "and"))),
             ("Begun", Some(when(header.started))),
         ]
     }
 
     /// What the tanks are called that were taken one by one.
     pub(super) fn tanks_called(&self) -> Option<String> {
-        let names: Vec<String> =
-            self.contents.header.tanks.iter().map(|tank| self.steps.called(tank)).collect();
-        (!names.is_empty()).then(|| list(&names, "and"))
+        let tanks = self.contents.header.tanks.iter();
+        non_empty(list(tanks.map(|tank| self.steps.called(tank)), "and"))
     }
 
     /// The answer to the fact that comes from that place of the system file.

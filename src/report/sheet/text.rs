@@ -130,7 +130,7 @@ fn table_lines(table: &LookupTable, width: usize) -> Vec<String> {
     lines.push(String::new());
     let mut page = Page::default();
     let head: Vec<&str> = table.head.iter().map(String::as_str).collect();
-    page.table(&head, table.rows.iter().map(Row::new).collect());
+    page.table(&head, table.rows.iter().map(Row::new));
     lines.extend(to_text(&page, width));
     lines
 }

@@ -38,14 +38,13 @@ pub fn trend_page(visits: &[Visit], order: &TrendOrder<'_>) -> Page {
         Some((_, Err(_))) => cannot_tell("there are no two readings of the same filling to compare."),
         None => cannot_tell("no finished record of this tank tells its precharge and how warm it then was."),
     };
-    words.into_iter().for_each(|paragraph| page.text(paragraph));
+    page.texts(words);
     if let Some(analysis) = &analysis {
-        let figures = figure::panels(analysis, order, order.says(analysis));
-        figures.into_iter().for_each(|figure| page.figure(Some(figure)));
+        page.figures(figure::panels(analysis, order, order.says(analysis)));
         let at = format!("At {}", order.temperature(analysis.reference));
         let head = ["Day", "As", "Tank at", "Precharge", &at, "Drawdown"];
         let rows = analysis.visits.iter().flat_map(|one| order.rows(one));
-        page.headed_table("Visits", &head, rows.collect());
+        page.headed_table("Visits", &head, rows);
         order.notes(analysis, &mut page);
     }
     page

@@ -16,8 +16,8 @@ fuzz_target!(|text: &str| {
         Err(problem) => assert!(problem.span.end <= text.len(), "{problem:?}"),
     }
     let mut shown = Vec::new();
-    let wanted = Calculation { expression: text, units: Units::Us, explained: Some(80) };
-    match calc(&wanted, &mut shown) {
+    let wanted = Calculation { expression: text.to_string(), explain: true, units: Units::Us };
+    match calc(&wanted, 80, &mut shown) {
         Err(Failure::Faults(faults)) => harmless::text(&faults_text(&faults, 80, false)),
         Err(failure) => harmless::text(&failure.to_string()),
         Ok(_) => harmless::text(&String::from_utf8(shown).unwrap()),
