@@ -148,7 +148,7 @@ impl Library {
         if let Some(text) = self.text(name) {
             return text.map_err(|why| Failure::Machine(why.to_string()));
         }
-        if let Some(why) = self.own.as_ref().and_then(|own| own.not_taken(name)) {
+        if let Some(why) = self.own.as_ref().and_then(|own| own.refusal(name)) {
             return Err(Failure::Call(why));
         }
         let known = self.procedures();

@@ -84,18 +84,18 @@ impl OwnFiles {
 
     /// A line for each file that is not taken.
     pub fn remarks(&self) -> Vec<String> {
-        self.refused.iter().map(not_taken).collect()
+        self.refused.iter().map(refusal_line).collect()
     }
 
     /// The line for the file whose name that is, where it is not taken.
-    pub fn not_taken(&self, name: &str) -> Option<String> {
+    pub fn refusal(&self, name: &str) -> Option<String> {
         let is_meant = |path: &Path| path.file_stem().is_some_and(|stem| stem == name);
-        self.refused.iter().find(|(path, _)| is_meant(path)).map(not_taken)
+        self.refused.iter().find(|(path, _)| is_meant(path)).map(refusal_line)
     }
 }
 
 /// What is said of a file that is not taken.
-fn not_taken((path, why): &(PathBuf, &'static str)) -> String {
+fn refusal_line((path, why): &(PathBuf, &'static str)) -> String {
     format!("Not taken: {}. {why}", path_shown(path))
 }
 
