@@ -38,15 +38,17 @@ impl FlushesToGo {
     }
 }
 
-/// Fits a decay to the solids of each dump and says how many dumps remain until `floor`.
+formula!(FLUSHES_TO_GO:
+    "How many more rounds until the settled solids are down to the floor.",
+    "ln y = a + b i by least squares; (ln floor - a) / b, less the rounds made",
+    range "at least 3 readings above zero, falling; floor above zero",
+    source "least squares (textbook): each round of a mixed tank leaves a share of what was there (textbook dilution), and that \
+            sediment follows it is a judgement; uncertainty from the scatter about the line: JCGM 100:2008, 5.1 and H.3"
+);
+
+#[doc = FLUSHES_TO_GO!()]
 ///
-/// Least squares of `ln y = a + b i` over the dumps `i = 1, 2, …` with solids above zero; then
-/// `i* = (ln floor − a) / b`, less the dumps made. The uncertainty is first order, from the
-/// scatter about the line (JCGM 100:2008, 5.1 and H.3).
-///
-/// Units: all values and `floor` alike. Range: at least 3 readings above zero, falling; floor
-/// above zero. Source: each dump of a mixed tank leaves a share of what was there (textbook
-/// dilution); that sediment follows it is a judgement.
+/// Units: all values and `floor` alike.
 ///
 /// ```
 /// use tankhand::physics::flushes_to_go;

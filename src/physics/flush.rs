@@ -20,16 +20,20 @@ pub enum Stabilization {
     TooFew,
 }
 
-/// How the last `n` readings have settled: all at or below `floor`, or all within 10 % of
-/// their mean.
+formula!(STABILIZATION:
+    "How the last n answers have settled.",
+    "the last n all at or below the floor, or all within 10 % of their mean; words: all the same",
+    range "n at least 2, nothing below zero",
+    source "a proposal put together from published rules for purging wells: three readings, turbidity within 10 % (Puls and \
+            Barcelona, EPA/540/S-95/504, 1996, from memory), or three below the limit of reading (EPA Region 1, SOP GW 0001, from \
+            memory), after three volumes at least (USGS National Field Manual, A4.2); floor: Standard Methods 2540 F"
+);
+
+#[doc = STABILIZATION!()]
 ///
-/// A proposal, assembled from published criteria for purging wells: three successive readings,
-/// turbidity within 10 % (Puls and Barcelona, EPA/540/S-95/504, 1996, from memory), or three
-/// below the limit of reading (EPA Region 1, SOP GW 0001, criteria from memory); at least three
-/// volumes first (USGS National Field Manual, A4.2). It is for readings that cannot be less
-/// than zero: settled solids, turbidity, flows, pressures.
+/// It is for readings that cannot be less than zero: settled solids, turbidity, flows, pressures.
 ///
-/// Units: all values and `floor` alike. Range: `n` at least 2, nothing below zero.
+/// Units: all values and `floor` alike.
 ///
 /// ```
 /// use tankhand::physics::{Stabilization, stabilization};

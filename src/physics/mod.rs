@@ -70,7 +70,9 @@ pub(crate) use drain::{DRAIN_TIME, ORIFICE_FLOW};
 pub use drain::{drain_time, orifice_flow};
 pub(crate) use fast::{FAST_DRAW, FAST_FILL};
 pub use fast::{fast_draw, fast_fill};
+pub(crate) use fit::FLUSHES_TO_GO;
 pub use fit::{flushes_to_go, flushes_to_go_as_read};
+pub(crate) use flush::STABILIZATION;
 pub use flush::{Stabilization, stabilization};
 pub(crate) use friction::FRICTION_LOSS;
 pub use friction::{PlainPipe, SMOOTH_WALL, friction_loss};
@@ -94,6 +96,7 @@ pub use pump::{
 };
 pub(crate) use reach::{FLOW_AT, SHUTOFF_FROM_TWO_FLOWS, SHUTOFF_PRESSURE};
 pub use reach::{PumpDuty, flow_at, shutoff_from_two_flows, shutoff_pressure};
+pub(crate) use scatter::LOWEST_START;
 pub use scatter::{LowestStart, lowest_start};
 pub(crate) use switch::NextTurns;
 pub use switch::{ActsAt, Adjusters, Rate, SwitchPoints, next_turns};

@@ -30,14 +30,17 @@ pub struct LowestStart {
     pub degrees: usize,
 }
 
-/// The lowest of the next 30 starts of a switch, beside the lowest of those watched.
+formula!(LOWEST_START:
+    "How far below the lowest start watched the lowest of the next 30 starts may lie.",
+    "2.04 s - (mean - lowest); uncertain by s √(0.49² + 1/n + 2.04²/2ν), s the scatter of the starts joined with 0.4 psi that are common",
+    range "at least one start",
+    source "order statistics of the normal distribution: H. L. Harter, Biometrika 48 (1961) 151 (from memory); that starts commonly \
+            scatter by 0.4 psi, as sure as five readings would tell it, is a judgement"
+);
+
+#[doc = LOWEST_START!()]
 ///
-/// The starts are taken as normally distributed about one cut-in, with a scatter that is common (0.4 psi,
-/// as sure as five readings would tell it) joined with that of the starts watched. The lowest of 30 lies
-/// 2.04 standard deviations below the middle, give or take 0.49.
-///
-/// Units: Pa to Pa. Range: at least one start. Source: order statistics of the normal distribution,
-/// H. L. Harter, *Biometrika* 48 (1961) 151 (from memory); the common scatter is a judgement.
+/// Units: Pa to Pa.
 ///
 /// ```
 /// use tankhand::physics::lowest_start;

@@ -58,12 +58,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[takes_sort("starts", Sort::SeriesOf(Pressure))],
         required: 1,
         gives: Sort::Is(PressureChange),
-        explanation: &Formula {
-            sentence: "How far below the lowest start watched the lowest of the next 30 starts may lie.",
-            formula: "2.04 s - (mean - lowest); uncertain by s √(0.49² + 1/n + 2.04²/2ν), s the scatter of the starts joined with 0.4 psi that are common",
-            range: "at least one start",
-            source: "order statistics of the normal distribution; that starts commonly scatter by 0.4 psi is a judgement",
-        },
+        explanation: &physics::LOWEST_START,
         help: "uncertainty_between(found, cut_in - below) + below is the room that a precharge needs under the cut-in.",
         example: ("lowest_start_below(series(40 psi, 40.5 psi, 41 psi))", "0.4 psi"),
         partial: false,
