@@ -3,7 +3,7 @@
 use super::wording::{outcome_word, with_findings};
 use super::{Page, Row};
 use crate::record::{FolderAccount, Glance};
-use crate::words::{counted, list, non_empty};
+use crate::words::{counted, list, non_empty, on_one_line};
 
 /// Records in a table, in the order given.
 pub fn records_page(records: &[Glance]) -> Page {
@@ -57,8 +57,8 @@ fn row(glance: &Glance) -> Row {
     Row::new([
         glance.id.clone(),
         glance.started.date(),
-        glance.title.clone(),
-        format!("{place}{invented}{typed}{mended}").trim_start().to_string(),
+        on_one_line(&glance.title),
+        on_one_line(format!("{place}{invented}{typed}{mended}").trim_start()),
         with_findings(outcome_word(glance.outcome), glance.grade, &glance.found),
     ])
 }

@@ -278,3 +278,13 @@ fn a_page_of_a_changed_record_is_told_to_be_one() {
     let words = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(words(&told).ends_with(&format!("{note} Note: {note} exit 1")), "{told}");
 }
+
+/// What a record calls its place makes up no lines of the list.
+#[test]
+fn a_name_with_a_line_end_stays_on_its_line() {
+    let site = Some("Alder\n6 files: 6 understood.".to_string());
+    let header = Header { site, ..header() };
+    let home = home_of(&[(ID, record(&header, &entries()[..4], Some(&summary())))]);
+    let told = output_of(home.path(), &["records"]);
+    assert_eq!(told.lines().find(|line| line.starts_with("6 files")), None, "{told}");
+}
