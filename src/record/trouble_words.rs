@@ -147,7 +147,7 @@ impl Trouble {
             Trouble::Missing => "list the records to see their names".to_string(),
             Trouble::NotAFile(_) => "name the record's file itself".to_string(),
             Trouble::Io { kind, .. } => refusal(*kind).1.to_string(),
-            Trouble::Empty => "delete it and begin the run anew".to_string(),
+            Trouble::Empty => "delete it; where no other file holds the run, begin it anew".to_string(),
             Trouble::HeadTorn => LOOK_INTO_IT.to_string(),
             Trouble::TooLarge { .. } | Trouble::NotARecord => {
                 "name a file from the folder of records".to_string()

@@ -69,7 +69,7 @@ fn a_trend_without_a_record_it_can_read_tells_of_the_files() {
         "Precharge over the years\n========================\n\nNone of the records can be understood, so it cannot be \
          said how a tank's air has gone.\n\nFiles to look at\n----------------\n\n- HOME/records/20400103-0800-flush.toml: \
          the file is empty\n    why: the run was broken off before its first line was on the disk\n    what to do: \
-         delete it and begin the run anew\n\n1 file: 0 understood, 1 not.\nexit 1"
+         delete it; where no other file holds the run, begin it anew\n\n1 file: 0 understood, 1 not.\nexit 1"
     );
 }
 
