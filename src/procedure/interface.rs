@@ -96,10 +96,7 @@ fn contract(text: Quoted, drafting: &Drafting<'_>) -> Option<DraftContract> {
         return Some(DraftContract { state: text, when: None });
     };
     let when = drafting.parsed(text.part(text.text.len() - condition.len()..text.text.len()))?;
-    let always = yes_no(&when.expr).filter(|_| drafting.naming.is_some());
-    let contract =
-        DraftContract { state: text.part(0..state.len()), when: Some(when).filter(|_| always.is_none()) };
-    Some(contract).filter(|_| always != Some(false))
+    Some(DraftContract { state: text.part(0..state.len()), when: Some(when) })
 }
 
 fn terms(root: &Fields<'_>, key: &str, drafting: &Drafting<'_>) -> Vec<DraftTerm> {

@@ -42,7 +42,7 @@ pub fn load_beside(
     shelf: &Shelf,
 ) -> Result<Procedure, Vec<Fault>> {
     let loader = Loader::new(around, shelf);
-    let (file, faults) = draft_source(source, None).map_err(sorted)?;
+    let (file, faults) = draft_source(source).map_err(sorted)?;
     let mut gathered = loader.gather(source, &file);
     gathered.faults.extend(faults);
     gathered.faults.extend(loader.weakened(source, &file));

@@ -30,15 +30,17 @@ pub(super) const VERB: Verb = Verb {
         let says = drafting.needed_text(fields, "says", "the finding in a sentence");
         let next = drafting.text(fields, "next");
         let again = drafting.expr(fields, "again");
-        let rests_on = fields.texts("rests_on").into_iter().map(|name| drafting.outside(name));
-        let rests_on = rests_on.collect::<Vec<_>>();
+        let rests_on = fields.texts("rests_on");
         DraftAction::checked_by(move |step, checking| {
             let grade = checking.one_of(grade.as_ref()?, &GRADES, ("unknown-word", "is no grade"));
             let says = checking.optional_text(&says);
             let next = checking.optional_text(&next);
             let duration = Kind::Measure(Measure::Duration);
             let again = again.as_ref().and_then(|again| checking.expr(again, Some(&duration)));
-            let rests_on = rests_on.iter().filter_map(|name| tested(name, checking)).collect::<Vec<_>>();
+            let rests_on = rests_on
+                .iter()
+                .filter_map(|name| tested(&checking.outside(name), checking))
+                .collect::<Vec<_>>();
             let grade = grade?;
             if grade == Grade::Good && rests_on.is_empty() {
                 let fault = step.fault("rests-on-nothing", "a good finding says on which steps it rests");

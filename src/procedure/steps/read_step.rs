@@ -198,14 +198,14 @@ fn check_gauge(quoted: &Quoted, measure: Measure, checking: &mut Checking<'_>) -
 
 /// Makes the reading known, and its time.
 fn define(step: &DraftStep, (kind, times, timed): (&Kind, u32, bool), checking: &mut Checking<'_>) {
-    let Some(id) = &step.id else {
+    let Some(id) = step.known_as(checking) else {
         let why = "Without a name nothing can use the reading, and the record could not say what it is.";
         let fault = step.fault("missing-key", "a reading needs an `id`").why(why);
         return checking.fault(fault.remedy("add `id = \"…\"`"));
     };
-    checking.define(id, kind, times);
+    checking.define(&id, kind, times);
     if timed {
-        let at = Id { name: time_of(&id.name).into(), ..id.clone() };
+        let at = Id { name: time_of(&id.name).into(), ..id };
         checking.define(&at, &Kind::Measure(Measure::Instant), times);
     }
 }

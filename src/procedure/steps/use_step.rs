@@ -25,22 +25,12 @@ pub(super) const VERB: Verb = Verb {
         });
         Some(DraftAction::Part(DraftUse {
             name: fields.text("use")?,
-            prefix: led(prefix.map(|p| p.text), drafting),
+            prefix: prefix.map(|prefix| prefix.text),
             with: with(fields, drafting),
             tells: fields.text("tells"),
-            naming: drafting.naming.cloned(),
         }))
     },
 };
-
-/// A prefix inside a part that has one itself comes before that.
-fn led(prefix: Option<String>, drafting: &Drafting<'_>) -> Option<String> {
-    let outer = drafting.naming.and_then(|naming| naming.prefix.clone());
-    match (outer, prefix) {
-        (Some(outer), Some(inner)) => Some(format!("{inner} {outer}")),
-        (outer, inner) => outer.or(inner),
-    }
-}
 
 fn with(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Vec<(Quoted, DraftExpr)> {
     let Some(table) = fields.table("with") else { return Vec::new() };
