@@ -4,7 +4,7 @@ use super::ask::Ask;
 use super::place::AnswerPlace;
 use super::run::{Event, Run};
 use crate::clock::Moment;
-use crate::procedure::{AnswerKind, Warning};
+use crate::procedure::Warning;
 use crate::record::{Entry, EntryKind, EntryRole};
 
 /// What the record says of an answer that was carried over.
@@ -19,7 +19,7 @@ impl Run {
         while let Some(ask) = trial.ask().filter(|_| trial.left_to_carry() > 0) {
             let kept =
                 trial.withdrawn.to_carry.iter().find(|kept| AnswerPlace::of(kept) == ask.place).cloned();
-            if !matches!(ask.expects, AnswerKind::WaitBegins(_)) {
+            if !ask.expects.begins_wait() {
                 again.push(ask);
             }
             let Some(entry) = kept.and_then(|kept| trial.given_again(&kept)) else { break };
@@ -44,9 +44,9 @@ impl Run {
     /// An answer given again, with its own time; `None` when it does not fit any more.
     fn given_again(&self, kept: &Entry) -> Option<Entry> {
         let entry = match kept.kind.role() {
-            EntryRole::Gap => kept.clone(),
+            EntryRole::Gap => return Some(kept.clone()),
             EntryRole::Answer | EntryRole::Beginning if kept.kind.is_wait() => kept.clone(),
-            EntryRole::Answer | EntryRole::Beginning => {
+            EntryRole::Answer | EntryRole::Denial | EntryRole::Beginning => {
                 let given = kept.given.as_deref().unwrap_or_default();
                 let mut entry = match self.answered(given, false, kept.at) {
                     Ok(entry) => entry,
@@ -58,13 +58,10 @@ impl Run {
                 entry.provenance = kept.provenance;
                 entry
             }
-            EntryRole::Result | EntryRole::Withdrawal | EntryRole::Aside => return None,
+            EntryRole::Result | EntryRole::Message | EntryRole::Withdrawal | EntryRole::Aside => return None,
         };
         if entry.kind != kept.kind {
             return None;
-        }
-        if kept.kind == EntryKind::Skipped {
-            return Some(entry);
         }
         let reason = match without_mark(entry.reason.as_deref()) {
             Some(reason) => format!("{CARRIED}. {reason}"),

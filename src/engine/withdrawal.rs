@@ -3,7 +3,7 @@
 use std::collections::{BTreeSet, HashMap, VecDeque};
 
 use super::place::AnswerPlace;
-use crate::record::{Entry, EntryKind};
+use crate::record::{Entry, EntryRole};
 
 /// What the record says of an answer that is changed, and of those after it, until they are given again.
 pub(super) const TO_BE_CARRIED: &str = "to be carried over";
@@ -53,7 +53,7 @@ impl Withdrawn {
     pub fn give(&mut self, given: &Entry) {
         let place = AnswerPlace::of(given);
         self.earlier.remove(&place);
-        let leads_up = given.kind == EntryKind::NotSo || given.kind.leads_in();
+        let leads_up = given.kind.role() == EntryRole::Denial || given.kind.leads_in();
         if !leads_up {
             self.to_carry.retain(|kept| AnswerPlace::of(kept) != place);
         } else if let Some(at) = self.to_carry.iter().position(|kept| AnswerPlace::of(kept) == place) {

@@ -212,23 +212,24 @@ impl Entry {
         }
     }
 
-    /// What it is for the run: of its kind, but a fact or a step left out that nobody was asked about is a result.
-    fn role(&self) -> EntryRole {
-        let unasked = self.asked.is_none() && matches!(self.kind, EntryKind::Fact | EntryKind::Skipped);
-        if unasked { EntryRole::Result } else { self.kind.role() }
-    }
-
     /// Whether it follows from other entries rather than from a person.
     pub fn is_derived(&self) -> bool {
-        self.role() == EntryRole::Result
+        match self.kind.role() {
+            EntryRole::Result | EntryRole::Message => true,
+            // A fact or a step left out may be one that nobody was asked about.
+            EntryRole::Answer => self.kind == EntryKind::Fact && self.asked.is_none(),
+            EntryRole::Gap => self.asked.is_none(),
+            EntryRole::Denial | EntryRole::Beginning | EntryRole::Withdrawal | EntryRole::Aside => false,
+        }
     }
 
     /// Whether a person did it and the run goes on by it: an answer, what leads in to one, a step skipped.
     pub(crate) fn moves_on(&self) -> bool {
-        match self.role() {
-            EntryRole::Answer | EntryRole::Beginning | EntryRole::Gap => true,
-            EntryRole::Result | EntryRole::Withdrawal | EntryRole::Aside => false,
-        }
+        let moves = match self.kind.role() {
+            EntryRole::Answer | EntryRole::Denial | EntryRole::Beginning | EntryRole::Gap => true,
+            EntryRole::Result | EntryRole::Message | EntryRole::Withdrawal | EntryRole::Aside => false,
+        };
+        moves && !self.is_derived()
     }
 
     /// The number of the earlier entry that it takes back; `None` when it takes nothing back.

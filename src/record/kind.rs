@@ -48,12 +48,16 @@ pub enum EntryKind {
 pub enum EntryRole {
     /// What a person answered.
     Answer,
+    /// A person said that it is not so; the question stays open.
+    Denial,
     /// It comes before the answer itself: a wait begins, a warning was read.
     Beginning,
     /// A step is left out.
     Gap,
-    /// It follows from answers.
+    /// It says what came out.
     Result,
+    /// It says what there is to say at a step.
+    Message,
     /// It takes an answer back.
     Withdrawal,
     /// It stands beside the procedure and moves nothing.
@@ -63,16 +67,14 @@ pub enum EntryRole {
 impl EntryKind {
     /// What an entry of this kind is for the run.
     pub fn role(self) -> EntryRole {
-        use EntryKind::{Choice, Done, Fact, NotSo, Reading, Text, Waited};
+        use EntryKind::{Checked, Choice, Computed, Done, Fact, Finding, Reading, Stopped, Text, Waited};
         match self {
-            Fact | Done | NotSo | Reading | Choice | Text | Waited => EntryRole::Answer,
+            Fact | Done | Reading | Choice | Text | Waited => EntryRole::Answer,
+            EntryKind::NotSo => EntryRole::Denial,
             EntryKind::WaitBegun | EntryKind::Understood => EntryRole::Beginning,
             EntryKind::Skipped => EntryRole::Gap,
-            EntryKind::Computed
-            | EntryKind::Checked
-            | EntryKind::Stopped
-            | EntryKind::Message
-            | EntryKind::Finding => EntryRole::Result,
+            Computed | Checked | Stopped | Finding => EntryRole::Result,
+            EntryKind::Message => EntryRole::Message,
             EntryKind::Withdrawn => EntryRole::Withdrawal,
             EntryKind::Note | EntryKind::Paused | EntryKind::Resumed => EntryRole::Aside,
         }
@@ -85,12 +87,32 @@ impl EntryKind {
 
     /// Whether it only leads from one answer to the next: a wait, a warning that was read.
     pub fn leads_in(self) -> bool {
-        self.is_wait() || self == EntryKind::Understood
+        self.is_beginning() || self == EntryKind::Waited
+    }
+
+    /// Whether it comes before the answer itself: a wait begins, a warning was read.
+    pub(crate) fn is_beginning(self) -> bool {
+        self.role() == EntryRole::Beginning
     }
 
     /// Whether it holds what a person answered.
     pub fn is_answer(self) -> bool {
-        self.role() == EntryRole::Answer
+        matches!(self.role(), EntryRole::Answer | EntryRole::Denial)
+    }
+
+    /// Whether it leaves what was asked without a value: it is not so, or was left out.
+    pub(crate) fn is_without_value(self) -> bool {
+        matches!(self.role(), EntryRole::Denial | EntryRole::Gap)
+    }
+
+    /// Whether it says what came out, and not what is to be done.
+    pub(crate) fn is_result(self) -> bool {
+        self.role() == EntryRole::Result
+    }
+
+    /// Whether it holds what was read off in the run, or was worked out in it.
+    pub(crate) fn is_measured(self) -> bool {
+        self == EntryKind::Reading || self == EntryKind::Computed
     }
 
     /// Whether it stands beside the procedure and moves nothing: a remark, a pause.
