@@ -13,6 +13,8 @@ use Takes::{
 pub enum Takes {
     /// A text.
     Text,
+    /// The name of a part.
+    Part,
     /// A text with `{expressions}`.
     Template,
     /// An expression, in quotes.
@@ -64,10 +66,17 @@ pub struct Key {
     pub takes: Takes,
     /// What it means, in a sentence without a capital or a full stop.
     pub means: &'static str,
+    /// Whether it only says something to a person.
+    pub wording: bool,
 }
 
 pub(super) const fn key(name: &'static str, takes: Takes, means: &'static str) -> Key {
-    Key { name, takes, means }
+    Key { name, takes, means, wording: matches!(takes, Template | Otherwise) }
+}
+
+/// A key whose texts only say something to a person.
+pub(super) const fn words(name: &'static str, takes: Takes, means: &'static str) -> Key {
+    Key { wording: true, ..key(name, takes, means) }
 }
 
 /// The names of keys.
@@ -78,7 +87,7 @@ pub(super) fn names<'k>(keys: impl IntoIterator<Item = &'k Key>) -> Vec<&'static
 /// Keys of steps, whatever their verb.
 pub static STEP_KEYS: &[Key] = &[
     key("id", Text, "the name of the step and of its answer: lower-case letters, digits and _"),
-    key("label", Text, "what reports call the answer"),
+    words("label", Text, "what reports call the answer"),
     key("observes", Observable, "what the answer is of: a name of the table of observables"),
     key(
         "tells",
@@ -128,11 +137,11 @@ pub(super) const STEPS: Key = key("step", Steps, "the steps inside, as [[step.st
 /// Keys at the top of a file.
 pub static FILE_KEYS: &[Key] = &[
     key("format", Whole(1, 1), "the format of the file: 1"),
-    key("title", Text, "what the procedure does, as a heading"),
-    key("report", Text, "what a report of it is headed, as a noun; without it the title"),
-    key("purpose", Text, "what it is for, in a sentence or two"),
-    key("time", Text, "about how long it takes, in words"),
-    key("bring", Texts, "what to bring"),
+    words("title", Text, "what the procedure does, as a heading"),
+    words("report", Text, "what a report of it is headed, as a noun; without it the title"),
+    words("purpose", Text, "what it is for, in a sentence or two"),
+    words("time", Text, "about how long it takes, in words"),
+    words("bring", Texts, "what to bring"),
     key(
         "confidence",
         Confidence,
@@ -163,9 +172,9 @@ pub static PART_KEYS: &[Key] = &[
 pub static FACT_KEYS: &[Key] = &[
     key("id", Text, "its name in expressions"),
     key("kind", Kind, "what it is"),
-    key("label", Text, "what a person calls it; else its name"),
+    words("label", Text, "what a person calls it; else its name"),
     key("observes", Observable, "what the answer is of: a name of the table of observables"),
-    key("ask", Text, "the question, when it is not in the system file"),
+    words("ask", Text, "the question, when it is not in the system file"),
     key("from", Text, "where the system file may have it, such as \"switch.cut_in\""),
     key("between", Limits, "outside these an answer is refused"),
     key("usual", Text, "what an empty answer means"),
@@ -175,15 +184,15 @@ pub static FACT_KEYS: &[Key] = &[
         Expression,
         "it is only asked for when this holds of the facts before it; else the usual answer stands",
     ),
-    key("why", Text, "why it is asked; shown for ?"),
+    words("why", Text, "why it is asked; shown for ?"),
 ];
 
 /// Keys of a `[[state]]`.
 pub static STATE_KEYS: &[Key] = &[
     key("id", Text, "its name in needs, brings and undoes"),
-    key("means", Text, "what it means, for a person"),
-    key("stands", Text, "how things stand while it holds, in a few words; said where the work ends early"),
-    key("undone", Text, "the same once a step has undone it; of what no step has touched nothing is said"),
+    words("means", Text, "what it means, for a person"),
+    words("stands", Text, "how things stand while it holds, in a few words; said where the work ends early"),
+    words("undone", Text, "the same once a step has undone it; of what no step has touched nothing is said"),
     key(
         "hazards",
         Hazards,

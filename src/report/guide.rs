@@ -82,7 +82,7 @@ fn key_rows(keys: &[Key]) -> Vec<Row> {
 /// What a key takes, in words.
 fn kind_phrase(takes: Takes) -> String {
     match takes {
-        Takes::Text => "text".to_string(),
+        Takes::Text | Takes::Part => "text".to_string(),
         Takes::Template => "text with {…}".to_string(),
         Takes::Expression => "expression".to_string(),
         Takes::Flag => "true or false".to_string(),

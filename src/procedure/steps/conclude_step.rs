@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::document::unknown_fault;
 use crate::lang::Scope;
 use crate::procedure::checking::Checking;
-use crate::procedure::keys::{Takes, key};
+use crate::procedure::keys::{Takes, key, words};
 use crate::procedure::paper::{Paper, PaperLine, Said, may_say, said, written};
 use crate::procedure::step::{Action, Conclude, Course, Step};
 use crate::procedure::verb::{DraftAction, Verb};
@@ -14,7 +14,7 @@ use crate::record::{GRADE_WORDS, GRADES, Grade};
 use crate::source::Quoted;
 
 pub(super) const VERB: Verb = Verb {
-    key: key("conclude", Takes::Text, "what was found, in a few words, such as \"precharge low\""),
+    key: words("conclude", Takes::Text, "what was found, in a few words, such as \"precharge low\""),
     sentence: "a finding: what was found, how it weighs, what it rests on, what to do next",
     keys: &[
         key("grade", Takes::OneOf(&GRADE_WORDS), "how the finding weighs; the run ends in the worst"),

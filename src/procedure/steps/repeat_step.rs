@@ -41,7 +41,7 @@ pub(super) const VERB: Verb = Verb {
             checking.leave(before);
             let at_most = at_most?;
             // There a run waits for a person, or ends.
-            let waits = |step: &Step| matches!(step.course(), Course::Ask(_) | Course::Stop(_));
+            let waits = |step: &Step| step.course().asks().is_some() || step.course().stops();
             if !flat(&body).any(waits) {
                 let why =
                     "Nothing changes from round to round, so that they would only go on to their bound.";

@@ -7,7 +7,7 @@ use crate::procedure::verb::{DraftAction, DraftUse, Verb};
 use crate::source::Quoted;
 
 pub(super) const VERB: Verb = Verb {
-    key: key("use", Takes::Text, "the part whose steps stand here, such as \"parts/drain\""),
+    key: key("use", Takes::Part, "the part whose steps stand here, such as \"parts/drain\""),
     sentence: "the steps of a shared part stand here",
     keys: &[
         key(

@@ -109,7 +109,7 @@ fn properties(keys: &[Key]) -> Value {
 
 fn takes(takes: Takes) -> Value {
     match takes {
-        Takes::Text | Takes::Template | Takes::Expression => text(),
+        Takes::Text | Takes::Part | Takes::Template | Takes::Expression => text(),
         Takes::Flag => json!({ "type": "boolean" }),
         Takes::Whole(low, high) => json!({ "type": "integer", "minimum": low, "maximum": high }),
         Takes::Confidence => confidence(),
