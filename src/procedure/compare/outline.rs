@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::document::{Fields, Written, read_document};
-use crate::procedure::keys::{Key, Takes};
+use crate::procedure::keys::{CHOICES, Key, Takes, WAIVERS};
 use crate::procedure::shipped::{SHIPPED, Shipped};
 use crate::procedure::steps::{VERBS, declared};
 use crate::procedure::without::waivers;
@@ -104,9 +104,9 @@ fn item(fields: &Fields<'_>, line: usize, name: String, verb: Option<&'static Ke
             Written::List(tables.iter().filter_map(|table| table.text(key)).map(|text| text.text).collect())
         };
         let takes = |takes| declared(key).any(|key| key.takes == takes);
-        let value = if takes(Takes::Choices) && fields.is_list_of_tables(key) {
+        let value = if takes(CHOICES) && fields.is_list_of_tables(key) {
             texts(fields.tables(key), "value")
-        } else if takes(Takes::Waiver) {
+        } else if takes(WAIVERS) {
             texts(waivers(fields), "because")
         } else {
             fields.written(key)?
@@ -141,7 +141,7 @@ impl OutlineItem {
 
     /// The words that there are to choose from.
     pub fn choices(&self) -> Option<Vec<&str>> {
-        self.given(Takes::Choices)
+        self.given(CHOICES)
     }
 
     /// Whether it is, with other words, what that one was.

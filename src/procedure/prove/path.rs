@@ -78,7 +78,7 @@ impl Prover<'_> {
             Course::Ask(asks) => self.asked(step, asks),
             Course::Compute(compute) => self.compute(step, compute),
             Course::State(_) => {
-                self.told(step);
+                self.shown_texts(step);
                 self.done(step);
             }
             Course::Check(check) => self.check(step, check),
@@ -87,7 +87,7 @@ impl Prover<'_> {
             Course::Repeat(repeat) => return self.repeat(step, repeat),
             Course::Each(each) => return self.each(step, each),
             Course::Stop(_) => {
-                self.told(step);
+                self.shown_texts(step);
                 return true;
             }
         }
@@ -96,7 +96,7 @@ impl Prover<'_> {
 
     fn asked(&mut self, step: &Step, asks: &dyn Asks) {
         let shown = asks.shows();
-        self.told(step);
+        self.shown_texts(step);
         for (expr, used) in shown.looks_at {
             self.look(expr, used);
         }
@@ -112,12 +112,12 @@ impl Prover<'_> {
     fn compute(&mut self, step: &Step, compute: &Compute) {
         let found = self.look(&compute.expr, Use::Value);
         self.answer(step, step.id.clone(), limit_of(&found));
-        self.told(step);
+        self.shown_texts(step);
         self.done(step);
     }
 
     fn conclude(&mut self, step: &Step, conclude: &Conclude) {
-        self.told(step);
+        self.shown_texts(step);
         if let Some(again) = &conclude.again {
             self.look(again, Use::Value);
         }
@@ -133,7 +133,7 @@ impl Prover<'_> {
         if let Some(over) = &check.over {
             self.look(over, Use::Value);
         }
-        self.told(step);
+        self.shown_texts(step);
         if check.must {
             self.passed(check.expr.expr());
             self.done(step);
@@ -153,7 +153,7 @@ impl Prover<'_> {
     }
 
     /// Looks at the holes of all that is told in a step's course.
-    pub fn told(&mut self, step: &Step) {
+    pub fn shown_texts(&mut self, step: &Step) {
         self.texts(step.course().mentions().texts);
     }
 

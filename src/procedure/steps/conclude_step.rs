@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::document::unknown_fault;
 use crate::lang::Scope;
 use crate::procedure::checking::Checking;
-use crate::procedure::keys::{Takes, key, words};
+use crate::procedure::keys::{TEXTS, Takes, key, words};
 use crate::procedure::paper::{Paper, PaperLine, Said, may_say, said, written};
 use crate::procedure::step::{Action, Conclude, Course, Step};
 use crate::procedure::verb::{DraftAction, Verb};
@@ -21,7 +21,7 @@ pub(super) const VERB: Verb = Verb {
         key("says", Takes::Template, "the finding in a sentence"),
         key("next", Takes::Template, "what to do next about it"),
         key("again", Takes::Expression, "how long until it should be looked at again"),
-        key("rests_on", Takes::Texts, "the steps it rests on; a good finding must rest on some"),
+        key("rests_on", TEXTS, "the steps it rests on; a good finding must rest on some"),
     ],
     answered: false,
     draft: |fields, drafting| {

@@ -7,7 +7,7 @@ use crate::procedure::checking::Checking;
 use crate::procedure::draft_otherwise;
 use crate::procedure::drafting::Id;
 use crate::procedure::facts;
-use crate::procedure::keys::{ASK, Takes, key};
+use crate::procedure::keys::{ASK, OTHERWISE, Takes, key};
 use crate::procedure::limits::MOST_TAKES;
 use crate::procedure::observables::{Observable, gauges, observable};
 use crate::procedure::otherwise::Otherwise;
@@ -69,7 +69,7 @@ pub(super) const VERB: Verb = Verb {
         key("at_from_clock", Takes::Flag, "whether the time of the reading is kept as ID_at"),
         key(
             "never",
-            Takes::Otherwise,
+            OTHERWISE,
             "what is told, or where the work ends, when `never` is typed: it does not happen",
         ),
         key(

@@ -15,7 +15,11 @@ pub(super) const VERB: Verb = Verb {
             Takes::Text,
             "what the part's ids are led by, when it is used twice; what begins with _ follows them",
         ),
-        key("with", Takes::Given, "what the part is given, each under the name it takes it by"),
+        key(
+            "with",
+            Takes::Names(&Takes::Expression),
+            "what the part is given, each under the name it takes it by",
+        ),
     ],
     answered: false,
     draft: |fields, drafting| {
