@@ -11,6 +11,7 @@ mod telling;
 mod waiting;
 
 use std::collections::HashSet;
+use std::ops::ControlFlow::{self, Break, Continue};
 use std::sync::Arc;
 
 use super::{Done, Failure, Result};
@@ -180,8 +181,10 @@ impl<'a, 'b> Conversation<'a, 'b> {
 
     /// Gives the run an answer; `false` when it must be asked again.
     fn answer(&mut self, prompt: &Prompt, text: &str) -> Result<bool, Interruption> {
-        if self.run.left_to_carry() > 0 && !self.is_agreed(prompt, text)? {
-            return Ok(false);
+        if self.run.left_to_carry() > 0
+            && let Break(moved) = self.is_agreed(prompt, text)?
+        {
+            return Ok(moved);
         }
         let now = self.stage.clock.now();
         match self.run.take(RunInput::Answer(text, false), now) {
@@ -199,10 +202,8 @@ impl<'a, 'b> Conversation<'a, 'b> {
             Err(Refusal::Unusual(why)) => {
                 self.stage.show(Block::Text, why)?;
                 let choices = [("yes", "that is what it shows"), ("no", "ask again")];
-                match self.sure(prompt, "keep it", choices)? {
-                    Reply::Command(command, words) => return self.command(command, &words),
-                    Reply::Text(meant) if meant != "yes" => return Ok(false),
-                    Reply::Text(_) => {}
+                if let Break(moved) = self.sure(prompt, "keep it", choices)? {
+                    return Ok(moved);
                 }
                 let now = self.stage.clock.now();
                 match self.run.take(RunInput::Answer(text, true), now) {
@@ -214,13 +215,13 @@ impl<'a, 'b> Conversation<'a, 'b> {
         Ok(true)
     }
 
-    /// Asks for a second thought.
+    /// Asks for a second thought; it breaks off where that is no, with whether the run moved.
     fn sure(
         &mut self,
         prompt: &Prompt,
         label: &str,
         choices: [(&str, &str); 2],
-    ) -> Result<Reply, Interruption> {
+    ) -> Result<ControlFlow<bool>, Interruption> {
         let why = choices.map(|(value, label)| format!("{value}: {label}.")).join(" ");
         let choices = choices.map(|(value, label)| (value.to_string(), label.to_string())).into();
         let sure = Prompt {
@@ -235,7 +236,9 @@ impl<'a, 'b> Conversation<'a, 'b> {
             match self.stage.face.ask(&sure)? {
                 Reply::Command(Command::List, _) => self.tell_place()?,
                 Reply::Command(Command::Why, _) => self.stage.show(Block::Help, why.clone())?,
-                reply @ (Reply::Text(_) | Reply::Command(..)) => return Ok(reply),
+                Reply::Command(command, words) => return self.command(command, &words).map(Break),
+                Reply::Text(text) if text == "yes" => return Ok(Continue(())),
+                Reply::Text(_) => return Ok(Break(false)),
             }
         }
     }

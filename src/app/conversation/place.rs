@@ -1,10 +1,11 @@
 //! Where am I: what was answered, what comes, how the plant stands; and what a changed answer leads to.
 
+use std::ops::ControlFlow::{self, Continue};
 use std::time::Duration;
 
 use super::{Conversation, Interruption, Occasion};
 use crate::app::Result;
-use crate::console::{Block, Prompt, Reply};
+use crate::console::{Block, Prompt};
 use crate::engine::{Ask, Event, NumberedAnswer, RunInput};
 use crate::quantity::show_number;
 use crate::record::Entry;
@@ -68,30 +69,31 @@ impl Conversation<'_, '_> {
         Some(format!("{here}, done {day}at about {}", done.time_of_day()))
     }
 
-    /// Whether an answer that reopens later ones is meant. It is tried on a copy of the run first.
-    pub(super) fn is_agreed(&mut self, prompt: &Prompt, text: &str) -> Result<bool, Interruption> {
+    /// Asks whether an answer that reopens later ones is meant, as a second thought. It is tried on a copy of the
+    /// run first.
+    pub(super) fn is_agreed(
+        &mut self,
+        prompt: &Prompt,
+        text: &str,
+    ) -> Result<ControlFlow<bool>, Interruption> {
         let before = self.run.left_to_carry();
         let mut trial = self.run.clone();
         let tried = trial.take(RunInput::Answer(text, false), self.stage.clock.now());
         let left = trial.left_to_carry();
         if tried.is_err() || left == before {
-            return Ok(true);
+            return Ok(Continue(()));
         }
-        let is_answer = |event: &&Event| {
-            let entry = &event.entry;
-            !entry.is_derived() && !entry.kind.is_aside() && !entry.kind.leads_in()
-        };
+        let is_answer = |event: &&Event| event.entry.moves_on() && !event.entry.kind.leads_in();
         // The first is the answer itself.
         let kept = tried.iter().flatten().skip(1).filter(is_answer).count();
         let keeps =
             if kept == 0 { String::new() } else { format!("This keeps {}. ", counted(kept, "later answer")) };
         let again = if left > 0 { trial.asked_again(self.stage.clock.now()) } else { Vec::new() };
         if again.is_empty() {
-            if kept == 0 {
-                return Ok(true);
+            if kept > 0 {
+                self.stage.show(Block::Aside, format!("{} kept.", counted(kept, "later answer")))?;
             }
-            self.stage.show(Block::Aside, format!("{} kept.", counted(kept, "later answer")))?;
-            return Ok(true);
+            return Ok(Continue(()));
         }
         self.stage.show(Block::Text, format!("{keeps}Asked again, with what follows from it:"))?;
         let room = self.stage.width.saturating_sub(NUMBER);
@@ -105,13 +107,7 @@ impl Conversation<'_, '_> {
         }
         self.stage.show(Block::Lines, lines)?;
         let choices = [("yes", "change it"), ("no", "ask this again")];
-        Ok(match self.sure(prompt, "change it", choices)? {
-            Reply::Text(text) => text == "yes",
-            Reply::Command(command, words) => {
-                self.command(command, &words)?;
-                false
-            }
-        })
+        self.sure(prompt, "change it", choices)
     }
 }
 
