@@ -134,7 +134,7 @@ mod tests {
 
     use super::*;
     use crate::app::conversation::{Occasion, Stage};
-    use crate::app::{Home, RunOrder, resume, run};
+    use crate::app::{Home, RunOrder, WorkOrder, resume, run};
     use crate::clock::{BootTime, Clock};
     use crate::console::{Ended, Face};
 
@@ -212,7 +212,8 @@ ask = \"What does the gauge show?\"
             Machine { wall: Cell::new(start), boot: Cell::new(1), running: Cell::new(Duration::ZERO) };
         let mut face = Leaver::default();
         let mut stage = Stage { face: &mut face, clock: &machine, width: 80, occasion: Occasion::Work };
-        let order = RunOrder { procedure: file.to_str().unwrap().to_string(), ..RunOrder::default() };
+        let work = WorkOrder { procedure: file.to_str().unwrap().to_string(), ..WorkOrder::default() };
+        let order = RunOrder { work, ..RunOrder::default() };
         run(&order, &home, &mut stage).unwrap();
         machine.pass(Duration::from_secs(300));
         happens(&machine);
