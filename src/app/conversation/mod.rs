@@ -144,12 +144,12 @@ impl<'a, 'b> Conversation<'a, 'b> {
                 self.begin_wait()?;
                 return Ok(Some(Next::GoOn));
             }
-            AnswerKind::WaitOver(whole, begun, early) => {
+            AnswerKind::WaitOver { whole, begun, early } => {
                 self.show_ask(ask)?;
                 if self.owner.is_some() {
                     return self.pass_the_wait(*whole);
                 }
-                return self.wait(ask, *whole, (*begun, *early));
+                return self.wait(ask, *whole, *begun, *early);
             }
             AnswerKind::Done(_)
             | AnswerKind::Understood
@@ -187,7 +187,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
             return Ok(moved);
         }
         let now = self.stage.clock.now();
-        match self.run.take(RunInput::Answer(text, false), now) {
+        match self.run.take(RunInput::Answer(text), now) {
             Ok(events) => {
                 let read = self.read_after_wait(&events);
                 self.keep(events)?;
@@ -206,7 +206,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
                     return Ok(moved);
                 }
                 let now = self.stage.clock.now();
-                match self.run.take(RunInput::Answer(text, true), now) {
+                match self.run.take(RunInput::Confirmed(text), now) {
                     Ok(events) => self.keep(events)?,
                     Err(_) => return Ok(false),
                 }

@@ -78,7 +78,7 @@ impl Conversation<'_, '_> {
     ) -> Result<ControlFlow<bool>, Interruption> {
         let before = self.run.left_to_carry();
         let mut trial = self.run.clone();
-        let tried = trial.take(RunInput::Answer(text, false), self.stage.clock.now());
+        let tried = trial.take(RunInput::Answer(text), self.stage.clock.now());
         let left = trial.left_to_carry();
         if tried.is_err() || left == before {
             return Ok(Continue(()));

@@ -27,9 +27,10 @@ impl Conversation<'_, '_> {
         &mut self,
         ask: &Ask,
         whole: Duration,
-        (begun, early): (Moment, bool),
+        begun: Moment,
+        early: bool,
     ) -> Result<Option<Next>, Interruption> {
-        let passed = self.passed(ask, (begun, whole))?;
+        let passed = self.passed(ask, begun, whole)?;
         let countdown = Countdown { step: ask.place.step.to_string(), whole, passed, early };
         match self.stage.face.count_down(&countdown, self.stage.clock)? {
             CountdownEnd::Over(length) => {
@@ -45,7 +46,7 @@ impl Conversation<'_, '_> {
     /// How much of a wait has passed: by the clock that counts from the machine's start, which nobody sets;
     /// else by the clock on the wall; where that went back, or so far on that it may have been set, the
     /// person is asked.
-    fn passed(&mut self, ask: &Ask, (begun, whole): (Moment, Duration)) -> Result<Duration, Interruption> {
+    fn passed(&mut self, ask: &Ask, begun: Moment, whole: Duration) -> Result<Duration, Interruption> {
         let now = self.stage.clock.now();
         let by_wall = now.since(begun);
         self.tell_other_zone(begun, now)?;
