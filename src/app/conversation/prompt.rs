@@ -43,7 +43,7 @@ pub(super) fn prompt(ask: &Ask) -> Prompt {
             ("which".to_string(), ReplyKind::OneOf(choices.collect()))
         }
         AnswerKind::Text(_) => ("text".to_string(), ReplyKind::Line),
-        AnswerKind::WaitBegins(_) | AnswerKind::WaitOver(..) => ("wait".to_string(), ReplyKind::Enter),
+        AnswerKind::WaitBegins(_) | AnswerKind::WaitOver { .. } => ("wait".to_string(), ReplyKind::Enter),
     };
     let label = match &ask.otherwise {
         Some((word, _)) => format!("{label}, or {word}"),

@@ -3,65 +3,52 @@
 //! A worse one found before takes the good one away while the run goes on; one found after it could not.
 
 use super::prover::Prover;
-use crate::procedure::contract::Interface;
+use crate::procedure::contract::Weight;
 use crate::procedure::model::flat;
 use crate::procedure::place::SourcePlace;
 use crate::procedure::step::Step;
 use crate::record::Grade;
 use crate::source::Fault;
 
-/// How a step may weigh: as a good finding, or as one worse than a note.
-fn weighs(step: &Step) -> (bool, bool) {
+/// How a step may weigh.
+fn weight(step: &Step) -> Weight {
     match step.course().concludes() {
-        Some(conclude) => (conclude.grade == Grade::Good, conclude.grade > Grade::Note),
-        None => (false, step.course().is_diagnosis()),
+        Some(conclude) => Weight { good: conclude.grade == Grade::Good, worse: conclude.grade > Grade::Note },
+        None => Weight { good: false, worse: step.course().is_diagnosis() },
     }
 }
 
 impl Prover<'_> {
     /// A step that may be a finding.
     pub fn finding(&mut self, step: &Step) {
-        let (good, worse) = weighs(step);
-        if worse {
-            self.worse(&step.place());
-        }
-        if good {
-            self.good.push((step.place(), self.context.guard()));
-        }
+        self.findings_at(&step.place(), weight(step));
     }
 
-    /// A part in its place.
-    pub fn findings_of_part(&mut self, interface: &Interface, place: &SourcePlace) {
-        let (good, worse) = interface.proven.weighs;
-        if worse {
-            self.worse(place);
+    /// What may be found at a place; tells of it when it may be worse than a good finding before it.
+    pub fn findings_at(&mut self, place: &SourcePlace, weight: Weight) {
+        let mut before = self.good.iter().filter(|_| weight.worse);
+        if let Some((good, _)) = before.find(|(_, guard)| !self.context.rules_out(guard)) {
+            let fault = good_before(place, good);
+            self.fault(fault);
         }
-        if good {
+        if weight.good {
             self.good.push((place.clone(), self.context.guard()));
         }
     }
 
-    /// Tells of a finding that may be worse than a good one before it.
-    fn worse(&mut self, place: &SourcePlace) {
-        let before = self.good.iter().find(|(_, guard)| !self.context.rules_out(guard));
-        let Some((good, _)) = before else { return };
-        let fault = good_before(place, good);
-        self.fault(fault);
-    }
-
     /// Tells of a loop in which a good finding of one round may stand before a worse one of the next.
     pub fn findings_in_rounds(&mut self, step: &Step) {
-        let of = |which: fn((bool, bool)) -> bool| flat(step.body()).find(move |inner| which(weighs(inner)));
-        if let (Some(good), Some(worse)) = (of(|(good, _)| good), of(|(_, worse)| worse)) {
+        let of = |which: fn(Weight) -> bool| flat(step.body()).find(move |inner| which(weight(inner)));
+        if let (Some(good), Some(worse)) = (of(|it| it.good), of(|it| it.worse)) {
             let fault = good_before(&worse.place(), &good.place());
             self.fault(fault);
         }
     }
 
-    /// Whether the steps of a part hold a good finding, and one that may be worse.
-    pub fn weight_of(&self) -> (bool, bool) {
-        let all = flat(&self.procedure.steps).map(weighs);
-        all.fold((false, false), |(good, worse), (a, b)| (good || a, worse || b))
+    /// How the steps of a part may weigh.
+    pub fn weight(&self) -> Weight {
+        let all = flat(&self.procedure.steps).map(weight);
+        all.fold(Weight::default(), |a, b| Weight { good: a.good || b.good, worse: a.worse || b.worse })
     }
 }
 
