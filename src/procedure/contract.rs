@@ -63,14 +63,14 @@ pub(super) struct Proven {
     /// How certain each name is that it gives.
     pub gives: Vec<Certainty>,
     /// What may be found in it.
-    pub weighs: Weight,
+    pub weighs: Weighs,
     /// Whether the run certainly ends in it.
     pub ends: bool,
 }
 
 /// How steps may weigh.
 #[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Weight {
+pub(super) struct Weighs {
     /// As a good finding.
     pub good: bool,
     /// As one worse than a note.
