@@ -192,14 +192,6 @@ fn a_line_that_is_not_for_the_wait_answers_the_next_question() {
     assert_eq!(clock.running(), Duration::from_secs(60));
 }
 
-#[test]
-fn a_raised_flag_breaks_a_wait_off() {
-    let signals = Signals::none();
-    signals.raise();
-    let mut face = PlainFace::new(typed(b""), Vec::new(), Style::plain(80), signals);
-    assert!(matches!(face.count_down(&hold(60, 0, true), &clock()), Err(Ended::Interrupted)));
-}
-
 fn question(step: &str, expects: ReplyKind) -> Prompt {
     Prompt {
         number: None,

@@ -224,3 +224,22 @@ impl<W: Write> Face for PlainFace<W> {
         Ok(CountdownEnd::Over(wait.passed()))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::clock::{Moment, SetClock};
+
+    #[test]
+    fn a_raised_flag_breaks_a_wait_off() {
+        let (reader, _) = io::pipe().unwrap();
+        let signals = Signals::none();
+        signals.raise();
+        let input = StandardInput::piped(reader, Signals::none());
+        let mut face = PlainFace::new(input, Vec::new(), Style::plain(80), signals);
+        let (whole, passed) = (Duration::from_secs(60), Duration::ZERO);
+        let hold = Countdown { step: "hold".to_string(), whole, passed, early: true };
+        let clock = SetClock::at(Moment::parse("2031-04-05T09:00:00-05:00").unwrap());
+        assert!(matches!(face.count_down(&hold, &clock), Err(Ended::Interrupted)));
+    }
+}

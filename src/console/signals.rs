@@ -64,7 +64,8 @@ impl Signals {
     }
 
     /// Raises the flag, as a signal would.
-    pub fn raise(&self) {
+    #[cfg(test)]
+    pub(crate) fn raise(&self) {
         self.flag.store(true, Ordering::SeqCst);
     }
 }

@@ -57,12 +57,8 @@ impl Style {
                 terminal_columns.is_some() && set("NO_COLOR").is_none() && !dumb
             }
         };
-        Style {
-            width: readable(columns.or(terminal_columns).unwrap_or(80)),
-            unicode: locale.contains("utf-8") || locale.contains("utf8"),
-            colour,
-            signs: true,
-        }
+        let unicode = locale.contains("utf-8") || locale.contains("utf8");
+        Style { unicode, colour, ..Style::plain(readable(columns.or(terminal_columns).unwrap_or(80))) }
     }
 
     /// The text with nothing in it that the output may not be able to show.

@@ -62,11 +62,6 @@ impl Run {
         }
     }
 
-    /// Whether the answer asked for now is one of those to be carried over: the one that is changed.
-    pub fn asks_a_carried_one(&self) -> bool {
-        self.withdrawn.to_carry.front().is_some_and(|first| AnswerPlace::of(first) == self.place())
-    }
-
     /// How many answers wait to be carried over, the one to be changed among them.
     pub fn left_to_carry(&self) -> usize {
         self.withdrawn.to_carry.iter().filter(|entry| !entry.kind.leads_in()).count()

@@ -86,8 +86,7 @@ impl Run {
                 }
                 // Where the uncertainty is asymmetric the record says so.
                 let reason = judged.asymmetry.map(|asymmetry| asymmetry.said());
-                let advice =
-                    (verdict == Verdict::Unsure && self.advises).then(|| self.advice(check)).flatten();
+                let advice = (verdict == Verdict::Unsure).then(|| self.advice(check)).flatten();
                 Judgement { truth: Ok(judged.truth), verdict, reason, advice }
             }
             Err(unknown) => {

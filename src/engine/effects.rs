@@ -5,7 +5,7 @@ use super::run::{Derived, Run};
 use crate::lang::{Collapse, Value};
 use crate::procedure::{Compute, Statement, Step, time_of};
 use crate::quantity::Measure;
-use crate::record::{Entry, EntryKind, Grade, Outcome};
+use crate::record::{Entry, EntryKind, EntryRole, Grade, Outcome};
 
 impl Run {
     /// An answer takes effect.
@@ -24,14 +24,13 @@ impl Run {
         }
         let procedure = self.setting.procedure.clone();
         let Some(step) = self.state.frames.step(&procedure) else { return };
-        match entry.kind {
-            EntryKind::Skipped => {
+        match entry.kind.role() {
+            EntryRole::Gap => {
                 let reason = entry.reason.clone().unwrap_or_default();
                 self.state.names.absent(&step.id, format!("`{}` was skipped: {reason}", step.id));
                 self.next_step();
             }
-            EntryKind::Understood => self.understood(step),
-            EntryKind::NotSo => {
+            EntryRole::Denial => {
                 // The step is asked again, or the work ends before anything else is done.
                 let otherwise = step.course().asks().and_then(|asks| asks.shows().otherwise);
                 self.state.stop = otherwise.filter(|it| it.stops).and(entry.said.clone());
@@ -39,23 +38,10 @@ impl Run {
                 let shown = self.state.warned.unread(step);
                 self.state.warned.begin(&shown);
             }
-            EntryKind::WaitBegun => self.state.wait_begun = Some(entry.at),
-            EntryKind::Fact
-            | EntryKind::Done
-            | EntryKind::Reading
-            | EntryKind::Choice
-            | EntryKind::Text
-            | EntryKind::Waited => self.value_given(step, entry, value),
-            // Nothing of these is an answer.
-            EntryKind::Computed
-            | EntryKind::Checked
-            | EntryKind::Withdrawn
-            | EntryKind::Note
-            | EntryKind::Paused
-            | EntryKind::Resumed
-            | EntryKind::Stopped
-            | EntryKind::Message
-            | EntryKind::Finding => {}
+            EntryRole::Beginning if entry.kind.is_wait() => self.state.wait_begun = Some(entry.at),
+            EntryRole::Beginning => self.understood(step),
+            EntryRole::Answer => self.value_given(step, entry, value),
+            EntryRole::Result | EntryRole::Message | EntryRole::Withdrawal | EntryRole::Aside => {}
         }
     }
 

@@ -37,7 +37,6 @@ impl Run {
             judgements,
             next: 1,
             machine: None,
-            advises: true,
         }
     }
 

@@ -73,8 +73,6 @@ pub struct Run {
     pub(super) next: u64,
     /// The machine's boot clock, as last told.
     pub(super) machine: Option<BootTime>,
-    /// Whether it works out what would decide a check that can't tell.
-    pub(super) advises: bool,
 }
 
 /// What a run waits on.
@@ -103,12 +101,6 @@ impl Run {
     pub fn wait_began_at(&self) -> Option<&BootTime> {
         let last = self.answers.last().map(|event| &event.entry);
         last.filter(|entry| entry.kind == EntryKind::WaitBegun)?.boot.as_ref()
-    }
-
-    /// The same run, which does not work out what would decide a check that can't tell. That is most of
-    /// the work of a run, and no verdict hangs on it.
-    pub fn without_advice(self) -> Run {
-        Run { advises: false, ..self }
     }
 
     /// How it ended, and with which words; `None` while it goes on.

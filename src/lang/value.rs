@@ -127,12 +127,6 @@ impl Value {
         self.shown_with(&|measure, amount| show_briefly(measure, amount, units))
     }
 
-    /// The value with every digit worth having, as examples have it.
-    #[cfg(test)]
-    pub(crate) fn shown_fully(&self, units: Units) -> String {
-        self.shown_with(&|measure, amount| crate::quantity::show(measure, amount, units))
-    }
-
     /// The value with its limits at about 95 %; an exact one with every digit
     /// worth having.
     ///

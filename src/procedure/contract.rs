@@ -63,14 +63,14 @@ pub(super) struct Proven {
     /// How certain each name is that it gives.
     pub gives: Vec<Certainty>,
     /// What may be found in it.
-    pub finds: MayFind,
+    pub weighs: Weighs,
     /// Whether the run certainly ends in it.
     pub ends: bool,
 }
 
-/// What steps may find.
+/// How steps may weigh.
 #[derive(Clone, Copy, Debug, Default)]
-pub(super) struct MayFind {
+pub(super) struct Weighs {
     /// As a good finding.
     pub good: bool,
     /// As one worse than a note.

@@ -47,7 +47,7 @@ pub use editing::{EDITS, OwnerEdit};
 pub(crate) use explanation::{COVERAGE, check_lines, explanation_lines, explanation_page, interval_words};
 pub(crate) use export::{ExportForm, ExportWriter};
 pub use export::{QUESTIONS, columns_page};
-pub use faults::{fault_page, faults_text};
+pub use faults::faults_text;
 pub use figure::{Axis, Figure, PlotMark, PlotShape, PlotTone, Point, Scale, Spread};
 pub use file_comparison::file_comparison_page;
 pub use finding::{brief_lines, closing_lines, review};

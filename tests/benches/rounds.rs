@@ -291,7 +291,6 @@ fn amended_yearly(folder: &Path) -> PathBuf {
     let setting = setting("yearly", procedure, home.system().unwrap());
     let done = perform(&mut Owner::new(home, Mistakes::default(), 3), setting.clone(), start()).unwrap();
     let mut play = Play::of(setting, &folder.join("yearly"));
-    play.run = play.run.without_advice();
     let effective: Vec<&Entry> =
         done.entries.iter().filter(|entry| !entry.is_derived() && !entry.kind.is_aside()).collect();
     for entry in &effective[..effective.len() - 1] {

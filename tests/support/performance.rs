@@ -60,7 +60,7 @@ struct Progress<'o> {
 pub fn perform(owner: &mut Owner, setting: Setting, begin: Moment) -> Result<Performance, Standstill> {
     let (run, first) = Run::begin(setting, begin);
     let (entries, not_so) = Default::default();
-    let mut stage = Progress { owner, run: run.without_advice(), entries, begin, not_so };
+    let mut stage = Progress { owner, run, entries, begin, not_so };
     stage.keep(first);
     for _ in 0..MOST_ANSWERS {
         let Some(ask) = stage.run.ask() else { break };

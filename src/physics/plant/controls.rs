@@ -151,13 +151,6 @@ impl Plant {
         true
     }
 
-    /// Screws a new core into a tank's air valve.
-    pub fn change_core(&mut self, tank: usize) {
-        if let Some(tank) = self.tanks.get_mut(tank) {
-            tank.site.air_leak = 0.0;
-        }
-    }
-
     /// Turns the nuts of the switch, clockwise counted up.
     pub fn turn_switch(&mut self, range_turns: f64, differential_turns: f64) {
         let site = self.switch.site;

@@ -63,7 +63,7 @@ pub fn function(name: &str) -> Option<&'static Function> {
 mod tests {
     use super::*;
     use crate::lang::{Unknown, Value, Values, Work};
-    use crate::quantity::Units;
+    use crate::quantity::{Units, show};
 
     /// Functions that no procedure calls, each with who asks for it.
     const ASKED_FOR: &[(&str, &str)] = &[
@@ -126,7 +126,12 @@ mod tests {
             let (expression, shown) = function.example;
             let checked = crate::procedure::check_expression(expression).expect(function.name);
             let value = checked.value(&Nothing).expect(function.name);
-            assert_eq!(value.shown_fully(Units::Us), shown, "example of {}", function.name);
+            // With every digit worth having.
+            let digits = match &value {
+                Value::Amount(measure, amount) => show(*measure, amount, Units::Us),
+                other => other.shown(Units::Us),
+            };
+            assert_eq!(digits, shown, "example of {}", function.name);
         }
     }
 

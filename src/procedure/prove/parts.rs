@@ -35,7 +35,7 @@ pub(in crate::procedure) fn prove_part(
     walk.repeats = u32::from(in_repeat);
     walk.enter(interface);
     let ends = walk.block(&procedure.steps);
-    let mut proven = Proven { ends, finds: walk.may_find(), ..Proven::default() };
+    let mut proven = Proven { ends, weighs: walk.weight(), ..Proven::default() };
     if !ends {
         let source = procedure.texts.first().cloned();
         let place = source.map(|source| SourcePlace { source, span: head });
@@ -180,7 +180,7 @@ impl Prover<'_> {
             return true;
         }
         self.done_by_part(interface, &placed.place);
-        self.findings_at(&placed.place, interface.proven.finds);
+        self.findings_at(&placed.place, interface.proven.weighs);
         for (term, certainty) in interface.gives.iter().zip(&interface.proven.gives) {
             self.gets(term, certainty, maybe_undefined.as_ref());
         }

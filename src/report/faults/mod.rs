@@ -16,33 +16,30 @@ use self::lines::LineIndex;
 use crate::source::{Fault, SourceText, Span};
 use crate::words::{counted, list, wrap};
 
-/// One fault as a page for a terminal of `width` columns (taken as 40 to 120).
+/// Faults as pages for a terminal of `width` columns (taken as 40 to 120), as many as fit a screen.
 ///
-/// It has the message, `file:line:column`, the marked excerpt, why, and what to do. ASCII but for
+/// Then comes a line for each of some more, and a closing line that counts all and names the files. Nothing for no
+/// faults. A page has the message, `file:line:column`, the marked excerpt, why, and what to do. ASCII but for
 /// the text's own characters; with `colour`, ANSI colours.
 ///
 /// ```
-/// use tankhand::report::fault_page;
+/// use tankhand::report::faults_text;
 /// use tankhand::source::{Fault, SourceText, Span};
 /// let text = SourceText::new("demo.toml", "durration = 3\n");
 /// let fault = Fault::new("unknown-key", &text, Span::new(0, 9), "there is no key `durration`")
 ///     .label("this key")
 ///     .remedy("did you mean `duration`?");
-/// assert_eq!(fault_page(&fault, 80, false), "\
+/// assert_eq!(faults_text(&[fault], 80, false), "\
 /// error: there is no key `durration`
 ///  --> demo.toml:1:1
 ///   |
 /// 1 | durration = 3
 ///   | ^^^^^^^^^ this key
 ///   = help: did you mean `duration`?
+///
+/// 1 fault in demo.toml
 /// ");
 /// ```
-pub fn fault_page(fault: &Fault, width: usize, colour: bool) -> String {
-    page(fault, &LineIndex::of(&fault.source), FaultLayout::new(width, colour))
-}
-
-/// Faults as pages, as many as fit a screen, then a line for each of some more, and a closing line that
-/// counts all and names the files. Nothing for no faults.
 pub fn faults_text(faults: &[Fault], width: usize, colour: bool) -> String {
     let look = FaultLayout::new(width, colour);
     let mut text = String::new();
