@@ -19,7 +19,7 @@ purpose = "To count."
 [[step]]
 id = "valves"
 tally = "How many valves stand open?"
-most = 4
+limits = { most = 4 }
 skip = true
 [[step]]
 when = "valves > 0"
@@ -53,10 +53,10 @@ fn it_is_read_and_proven() {
         faults(&unproven),
         ["[maybe-unknown] procedures/count.toml:10:17: `valves` may not be known here"]
     );
-    assert_eq!(
-        faults(&STEPS.replace("most = 4", "msot = 4")),
-        ["[unknown-key] procedures/count.toml:7:1: there is no key `msot` here"]
-    );
+    for (from, to, at) in [("most", "msot", "7:12"), ("limits", "limit", "7:1")] {
+        let fault = format!("[unknown-key] procedures/count.toml:{at}: there is no key `{to}` here");
+        assert_eq!(faults(&STEPS.replace(&format!("{from} ="), &format!("{to} ="))), [fault]);
+    }
 }
 
 #[test]
@@ -97,10 +97,14 @@ fn it_stands_on_paper_in_guide_and_schema() {
     let row = guide.iter().find(|line| line.starts_with("tally")).unwrap();
     assert_eq!(
         row.split_whitespace().collect::<Vec<_>>().join(" "),
-        "tally text with {…} how many of something there are most"
+        "tally text with {…} how many of something there are limits"
     );
     let schema = procedure_schema();
     let verbs = schema["$defs"]["step"]["allOf"].as_array().unwrap();
     let tally = verbs.iter().find(|verb| verb["then"]["title"] == "tally").unwrap();
-    assert_eq!(tally["then"]["properties"]["most"]["maximum"], 100);
+    let limits = &tally["then"]["properties"]["limits"];
+    assert_eq!(
+        (&limits["properties"]["most"]["maximum"], &limits["required"][0]),
+        (&100.into(), &"most".into())
+    );
 }

@@ -3,7 +3,7 @@
 
 use crate::lang::Template;
 use crate::procedure::answers::{Asked, number};
-use crate::procedure::keys::{Takes, key};
+use crate::procedure::keys::{Key, Takes, key, names};
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, said};
 use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Refusal};
 use crate::procedure::shown::Shown;
@@ -21,14 +21,19 @@ struct Tally {
     most: u32,
 }
 
+/// What the count may be.
+const LIMITS: &[Key] = &[key("most", Takes::Whole(1, 100), "more cannot be").needed()];
+
 pub(super) const VERB: Verb = Verb {
     key: key("tally", Takes::Template, "what to count"),
     sentence: "how many of something there are",
-    keys: &[key("most", Takes::Whole(1, 100), "more cannot be")],
+    keys: &[key("limits", Takes::Table(LIMITS), "what the count may be")],
     answered: true,
     draft: |fields, drafting| {
         let ask = drafting.text(fields, "tally")?;
-        let most = fields.whole("most", 1..=100).unwrap_or(100);
+        let limits = fields.table("limits");
+        limits.iter().for_each(|limits| limits.only(&names(LIMITS)));
+        let most = limits.and_then(|limits| limits.whole("most", 1..=100)).unwrap_or(100);
         DraftAction::checked_by(move |step, checking| {
             step.define(checking, &Kind::Measure(Measure::Count));
             Some(Tally { ask: checking.text(&ask)?, most })
