@@ -46,4 +46,5 @@ pub use tree::{Binary, Expr};
 pub(crate) use tree::{Comparison, Node};
 pub use types::{Collapse, Type};
 pub use usual_units::give_usual_units;
+pub(crate) use value::MEAN;
 pub use value::{Unknown, Value};

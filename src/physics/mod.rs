@@ -12,9 +12,6 @@ pub mod constants;
 pub mod limits;
 pub mod plant;
 
-#[macro_use]
-mod formula;
-
 mod adjusters;
 mod air;
 mod atmosphere;
@@ -54,6 +51,7 @@ mod trend;
 mod water;
 mod weight;
 
+pub(crate) use adjusters::WORTH_OF_TURNS;
 pub use adjusters::{Turns, learn_adjusters};
 pub(crate) use air::{DEAD_GAP, WATER_HELD};
 pub use air::{DRAWDOWN, dead_gap, drawdown, water_held};
@@ -61,7 +59,8 @@ pub(crate) use atmosphere::{ABSOLUTE, ATMOSPHERE};
 pub use atmosphere::{absolute, atmosphere, gauge};
 pub use band_exit::{BandExit, band_exit, look_again};
 pub use common_slope::common_slope_trend;
-pub use confidence::{one_sided, one_sided_at, one_sided_of_few};
+pub(crate) use confidence::{ONE_SIDED_LIMIT, UNCERTAINTY_BETWEEN};
+pub use confidence::{one_sided, one_sided_at, one_sided_limit, one_sided_of_few, uncertainty_between};
 pub(crate) use demand::STARTS_AT_DEMAND;
 pub use demand::starts_at_demand;
 pub(crate) use disinfect::{BLEACH, DOSE_OF_BLEACH, GRANULES};
@@ -98,9 +97,9 @@ pub(crate) use reach::{FLOW_AT, SHUTOFF_FROM_TWO_FLOWS, SHUTOFF_PRESSURE};
 pub use reach::{PumpDuty, flow_at, shutoff_from_two_flows, shutoff_pressure};
 pub(crate) use scatter::LOWEST_START;
 pub use scatter::{LowestStart, lowest_start};
-pub(crate) use switch::NextTurns;
 pub use switch::{ActsAt, Adjusters, Rate, SwitchPoints, next_turns};
-pub(crate) use tanks::Shares;
+pub(crate) use switch::{NEXT_TURNS, NextTurns};
+pub(crate) use tanks::{DEAD_GAP_OF_ALL, DRAWDOWN_OF_ALL, Shares};
 pub use tanks::{TankAtHeight, several_tanks};
 pub(crate) use target::{COST_OF_GAP, PRECHARGE_TARGET, PrechargeTarget};
 pub use target::{Demands, Governs, cost_of_gap, precharge_target, precharge_target_explained};

@@ -63,6 +63,12 @@ impl Verdict {
     }
 }
 
+formula!(VERDICT:
+    "What a check of the condition would say.",
+    "pass when the probability is at least the confidence, fail when that of the opposite is",
+    source "JCGM 106:2012"
+);
+
 /// A yes or no: the best estimate, and bounds on the probability that it is yes.
 ///
 /// Bounds, not one figure, because the parts of an `and` may hang together; the bounds of
@@ -134,7 +140,9 @@ impl Truth {
         Truth { best: !self.best, least: 1.0 - self.most, most: 1.0 - self.least }
     }
 
-    /// Pass or fail when the probability reaches `confidence` (0.5 to 1), else can't tell.
+    #[doc = VERDICT!()]
+    ///
+    /// Else it cannot be told. The confidence is from 0.5 to 1.
     pub fn verdict(self, confidence: f64) -> Verdict {
         if self.least >= confidence {
             Verdict::Pass

@@ -92,6 +92,11 @@ pub(super) fn refused(out: OutOfRange) -> Unknown {
     Unknown::in_units(|units| out.say(units))
 }
 
+/// Why there is nothing to reckon with.
+pub(super) fn not_a_number() -> Unknown {
+    Unknown::because("This is not a number.")
+}
+
 /// The measure of an amount, or of the first amount of a series.
 pub(super) fn measure_of(value: &Value) -> Option<Measure> {
     match value {

@@ -1,8 +1,8 @@
 //! Plain arithmetic, and what a check would say.
 
-use super::helpers::{measure_of, takes_sort};
+use super::helpers::{measure_of, not_a_number, takes_sort};
 use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
-use crate::quantity::{CONFIDENCE, Scalar, Uncertain, Verdict};
+use crate::quantity::{CONFIDENCE, Scalar, Uncertain, VERDICT, Verdict};
 use crate::words::Formula;
 
 const A: Parameter = takes_sort("a", Sort::SameOrSeries);
@@ -97,12 +97,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[takes_sort("condition", Sort::YesNo), takes_sort("confidence", Sort::Confidence)],
         required: 1,
         gives: Sort::Words(&["pass", "fail", "unsure"]),
-        explanation: &Formula {
-            sentence: "What a check of the condition would say.",
-            formula: "pass when the probability is at least the confidence, fail when that of the opposite is",
-            range: "",
-            source: "JCGM 106:2012",
-        },
+        explanation: &VERDICT,
         help: "'pass' or 'fail' when the probability is at least the confidence (JCGM 106:2012), else 'unsure'. Left off, it is what the checks of the run go by: 95 % if nobody asks for another.",
         example: ("verdict(36 psi < 38 psi)", "pass"),
         partial: false,
@@ -119,10 +114,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
         }),
     },
 ];
-
-fn not_a_number() -> Unknown {
-    Unknown::because("This is not a number.")
-}
 
 fn of_two(given: &[Value], choose: fn(Uncertain, Uncertain) -> Uncertain) -> Result<Value, Unknown> {
     let measure = given.first().and_then(measure_of);

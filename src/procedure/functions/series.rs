@@ -1,7 +1,7 @@
 //! Several answers to one question: rounds of a loop, repeated readings, tanks.
 
 use super::helpers::{Lent, lent, measure_of, refused, takes, takes_sort};
-use crate::lang::{Collapse, Function, Parameter, Sort, Unknown, Value, Work};
+use crate::lang::{Collapse, Function, MEAN, Parameter, Sort, Unknown, Value, Work};
 use crate::physics::{self, Stabilization};
 use crate::quantity::Measure::*;
 use crate::quantity::{Measure, Scalar, SourceId, Truth, Uncertain};
@@ -52,12 +52,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         parameters: &[MEASURED],
         required: 1,
         gives: Sort::Same,
-        explanation: &Formula {
-            sentence: "The mean of a series, uncertain by its spread.",
-            formula: "sum / n; uncertain by s / √n, s the standard deviation of the readings, and by what they share",
-            range: "",
-            source: "JCGM 100:2008, 4.2.3",
-        },
+        explanation: &MEAN,
         help: "The standard deviation of the mean is added to what the readings share (JCGM 100:2008, 4.2.3).",
         example: ("mean(series(37 psi, 38 psi, 39 psi))", "38 psi"),
         partial: false,

@@ -58,9 +58,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         required: 4,
         explanation: &Formula {
             sentence: "What a turn of the range adjuster is worth, from what adjusting brought.",
-            formula: "cut_in = start + worth × turns, cut_out = stop + worth × turns + worth' × turns'; least squares with 2.5 psi (u 0.5 psi) beforehand",
-            range: "",
-            source: "linear least squares with a prior (textbook); the prior is common practice",
+            ..physics::WORTH_OF_TURNS
         },
         help: LEARNED,
         example: (
@@ -80,9 +78,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         required: 4,
         explanation: &Formula {
             sentence: "What a turn of the differential adjuster is worth, from what adjusting brought.",
-            formula: "cut_in = start + worth × turns, cut_out = stop + worth × turns + worth' × turns'; least squares with 2.5 psi (u 0.5 psi) beforehand",
-            range: "",
-            source: "linear least squares with a prior (textbook); the prior is common practice",
+            ..physics::WORTH_OF_TURNS
         },
         help: LEARNED,
         example: (
@@ -103,9 +99,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         required: 5,
         explanation: &Formula {
             sentence: "The turns of the range adjuster to make next.",
-            formula: "(target_cut_in - cut_in) / range_worth, held back",
-            range: "",
-            source: "arithmetic; two turns at a time is common practice",
+            ..physics::NEXT_TURNS
         },
         help: NEXT_TURNS,
         example: ("next_range_turns(30 psi, 50 psi, 33 psi, 56 psi, 75 psi)", "1.25"),
@@ -117,9 +111,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         required: 5,
         explanation: &Formula {
             sentence: "The turns of the differential adjuster to make next.",
-            formula: "(wanted difference - difference) / differential_worth, held back",
-            range: "",
-            source: "arithmetic; two turns at a time is common practice",
+            ..physics::NEXT_TURNS
         },
         help: NEXT_TURNS,
         example: ("next_differential_turns(30 psi, 50 psi, 33 psi, 56 psi, 75 psi)", "1.25"),

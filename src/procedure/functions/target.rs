@@ -38,9 +38,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
         gives: Sort::Words(&["gap", "warmth", "gauges"]),
         explanation: &Formula {
             sentence: "Which of the three reasons decides the precharge to set.",
-            formula: "the reason whose precharge is lowest",
-            range: "",
-            source: "as precharge_target",
+            ..physics::PRECHARGE_TARGET
         },
         help: "As precharge_target: 'gap' below the cut-in, 'warmth' of the warmest day, or the uncertainty of the 'gauges'.",
         example: ("precharge_reason(40 psi, 60 degF, 75 degF, 2 psi, 0 ft, 3 psi)", "gauges"),
