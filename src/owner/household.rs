@@ -76,7 +76,7 @@ impl Household {
         // A quarter of the tank in 80 to 155 s: with the air warmed by the fill, a minute at least.
         let seconds = random.between(80.0, 155.0);
         home.site.pump.free_flow *= 0.25 * volume / (seconds * home.usual_flow());
-        home.site.ambient = 288.15 + random.between(-6.0, 8.0);
+        home.site.ambient += random.between(-6.0, 8.0);
         home.site.elevation = random.between(0.0, 900.0);
         home.site.relief = Some((cut_out + 25.0) * PSI);
         home.label_cut_in = cut_in * PSI;

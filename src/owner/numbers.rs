@@ -3,16 +3,16 @@
 use super::person::{Owner, Sighting};
 use crate::engine::Situation;
 use crate::physics::plant::{Instrument, Until};
-use crate::quantity::{GALLON, PSI};
+use crate::quantity::{GALLON, HOUR, PSI};
 use crate::record::Phase;
 
 /// How far the drain is opened so that the gauge falls slowly, and to draw a bucketful.
 const CRACKED: f64 = 0.12;
 const DRAWING: f64 = 0.3;
 /// The longest that anybody waits for a pump to start, s.
-const START_PATIENCE: f64 = 5_400.0;
+const START_PATIENCE: f64 = 1.5 * HOUR;
 /// How long anybody listens for a pump that starts by itself, s.
-const NIGHT: f64 = 28_800.0;
+const NIGHT: f64 = 8.0 * HOUR;
 /// How well a person repeats a reading, as standard deviations: of a pressure, Pa; of a watch, s.
 const REPEAT: f64 = 0.25 * PSI;
 const REACTION: f64 = 0.5;

@@ -1,7 +1,7 @@
 //! The ranges within which the formulas are taken to hold, as data with their provenance.
 
 use super::{FormulaResult, MessagePart, OutOfRange};
-use crate::quantity::{GALLON, HORSEPOWER, Measure, PSI, Scalar};
+use crate::quantity::{FORMULA_CONFIDENCES, GALLON, HORSEPOWER, Measure, PSI, Scalar};
 
 /// A range of one measure, both ends included, SI units.
 #[derive(Debug, PartialEq)]
@@ -102,8 +102,12 @@ pub const READING: Limit = limit(Measure::Number, -1e12, 1e12, SLIP);
 pub const READING_U: Limit = limit(Measure::Number, 1e-12, 1e12, SLIP);
 
 /// A confidence, as a probability.
-pub const CONFIDENCE: Limit =
-    limit(Measure::Number, 0.5, 0.9999, "below a half no confidence is meant, and 1 is never reached");
+pub const CONFIDENCE: Limit = limit(
+    Measure::Number,
+    *FORMULA_CONFIDENCES.start(),
+    *FORMULA_CONFIDENCES.end(),
+    "below a half no confidence is meant, and 1 is never reached",
+);
 
 /// Inner diameter of a pipe, or of a dug well.
 pub const BORE: Limit = limit(Measure::Length, 0.001, 10.0, SLIP);

@@ -69,6 +69,7 @@ pub(crate) use functions::functions;
 pub use hazards::{FigureStands, HAZARDS, Hazard, HazardFigure, Signal, Warning, hazard};
 pub(crate) use keys::{FACT_KEYS, FILE_KEYS, Key, PART_KEYS, STATE_KEYS, STEP_KEYS, Takes};
 pub use leave_out::LeftOutPart;
+pub(crate) use limits::LONGEST_WAIT;
 pub(crate) use load::{PartAlone, load_beside, load_part};
 pub use load::{check_expression, load, with_usual_units};
 pub use model::Procedure;

@@ -2,7 +2,7 @@
 
 use super::unreadable::Unreadable;
 use super::written::{NumberPlace, clock_at_start, number_at_start};
-use super::{Family, PSI, Unit, unit};
+use super::{Family, PSI, STANDARD_ATMOSPHERE, Unit, unit};
 use crate::words::near;
 
 /// A number as typed, with the unit if one was typed.
@@ -206,7 +206,7 @@ pub(crate) fn from_vacuum(text: &str) -> Option<&'static Unit> {
 /// What a gauge at sea level shows of a pressure above vacuum: 14.696 psi less, the standard
 /// atmosphere (101 325 Pa, NIST SP 811 App. B.8).
 pub(crate) fn on_a_gauge(number: f64, unit: &Unit) -> String {
-    let gauge = number - 101_325.0 / unit.size;
+    let gauge = number - STANDARD_ATMOSPHERE / unit.size;
     let shown = if unit.size >= PSI / 10.0 && unit.size <= PSI { 1 } else { 2 };
     format!("{gauge:.shown$} {}", unit.symbol)
 }

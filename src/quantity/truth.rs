@@ -10,7 +10,9 @@ use super::{Family, Uncertain, Unreadable, read_number};
 pub const CONFIDENCE: f64 = 0.95;
 
 /// Below this a check would hardly tell more than a guess; above it no gauge would do.
-const CONFIDENCES: std::ops::RangeInclusive<f64> = 0.6..=0.999;
+pub const CONFIDENCES: std::ops::RangeInclusive<f64> = 0.6..=0.999;
+/// Confidences that a formula takes: below a half none is meant, and 1 is never reached.
+pub const FORMULA_CONFIDENCES: std::ops::RangeInclusive<f64> = 0.5..=0.9999;
 
 /// Why a text is not the probability of a check.
 #[derive(Clone, Debug, Error, PartialEq)]

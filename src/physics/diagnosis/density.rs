@@ -1,5 +1,6 @@
 //! Densities, and points spread evenly over all that is not known.
 
+use std::f64::consts::{FRAC_1_SQRT_2, FRAC_2_SQRT_PI};
 use std::sync::LazyLock;
 
 use statrs::distribution::{ContinuousCDF, Normal};
@@ -71,7 +72,7 @@ impl Points {
 }
 
 /// 1/√(2π).
-const PEAK: f64 = 0.398_942_280_401_432_7;
+const PEAK: f64 = 0.5 * FRAC_1_SQRT_2 * FRAC_2_SQRT_PI;
 
 /// The normal density.
 pub(super) fn normal(x: f64, mean: f64, u: f64) -> f64 {

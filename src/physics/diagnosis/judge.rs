@@ -3,7 +3,7 @@
 use super::cause::CauseId::{self, *};
 use super::cause::{Cause, Group};
 use super::causes::CAUSES;
-use super::claims::{Claims, SURE};
+use super::claims::{Claims, LIKELY, SURE};
 use super::decision::{Working, working};
 use super::evidence::Evidence;
 use super::evidence_against_good::{beyond, left_open, surprising, vouched};
@@ -17,8 +17,6 @@ const NAMED: usize = 3;
 /// From which probability on something is called good. Higher than what names a fault: a good word on a fault
 /// costs more than a fault named wrongly. Judgement.
 const GOOD: f64 = 0.96;
-/// A cause below that is not named.
-const LIKELY: f64 = 0.05;
 /// Beside something sure, only what is this likely is named.
 const LIKELY_BESIDE: f64 = 0.25;
 /// So many starts of the pump must be watched before its switch is said not to scatter. Judgement.

@@ -2,6 +2,7 @@
 
 use super::cause::CauseId::{self, *};
 use super::cause::Group;
+use super::decision::DRAINING;
 use super::items::Item;
 use super::words::TABLES;
 
@@ -250,9 +251,6 @@ pub struct Ranked {
 
 /// Less than so much is not worth anyone's while, in bits.
 const LEAST: f64 = 0.02;
-
-/// Minutes more where the tank must be drained for it. Judgement.
-const DRAINING: f64 = 38.0;
 
 /// The tests not made yet that tell most for their minutes, the best first.
 pub(super) fn ranked(marginals: &[f64], tried: &dyn Fn(Item) -> bool) -> Vec<Ranked> {

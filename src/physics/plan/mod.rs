@@ -12,6 +12,7 @@ pub use forecast::{AssumedFlow, Forecast, OutletPressures, Pumping};
 pub use goals::{Goal, GoalOf};
 pub use search::{Choice, Search, SoldTank};
 
+use super::constants::SEA_LEVEL_TEMPERATURE;
 use super::{
     Demands, FormulaResult, PlainPipe, PumpDuty, lowest_start, one_sided_limit, precharge_target_explained,
     pressure_at,
@@ -163,8 +164,8 @@ impl Site {
     /// # Errors
     /// As [`precharge_target_explained`].
     pub fn target(&self, cut_in: f64, above: f64) -> FormulaResult<f64> {
-        const SAME: f64 = 288.0;
-        let (set_at, warmest) = self.set_at.zip(self.warmest).unwrap_or((SAME, SAME));
+        let same = (SEA_LEVEL_TEMPERATURE.value, SEA_LEVEL_TEMPERATURE.value);
+        let (set_at, warmest) = self.set_at.zip(self.warmest).unwrap_or(same);
         let demands = Demands {
             cut_in: pressure_at(cut_in, above)?,
             set_at,
