@@ -2,10 +2,10 @@
 
 use std::fmt::Write as _;
 
-use super::random::Chance;
+use super::random::chance;
 use crate::physics::plant::{Instrument, Instruments, PlantSite, TankSite};
 use crate::procedure::{Procedure, Step};
-use crate::quantity::{GALLON, PSI, unit};
+use crate::quantity::{GALLON, PSI, Random, unit};
 use crate::source::{Fault, SourceText};
 use crate::system::{self, System};
 
@@ -64,7 +64,7 @@ impl Household {
     /// A sound household, drawn from a seed: size of the tank, switch, pump, gauges, place. Ranges are
     /// judgements.
     pub fn at_random(seed: u64) -> Household {
-        let mut random = Chance::new(seed);
+        let mut random = chance(seed);
         let (cut_in, cut_out) = random.one_of(SWITCHES);
         let volume = random.one_of(VOLUMES) * GALLON;
         let mut home = Household::default();
@@ -97,7 +97,7 @@ impl Household {
     }
 
     /// Gauges as they are commonly found, each as far off as one such may be.
-    fn common_instruments(random: &mut Chance) -> Instruments {
+    fn common_instruments(random: &mut Random) -> Instruments {
         let mut within = |limit: f64| random.between(-limit, limit);
         let exact = Instruments::default();
         Instruments {

@@ -5,6 +5,8 @@ use std::sync::LazyLock;
 
 use statrs::distribution::{ContinuousCDF, Normal};
 
+use crate::quantity::even_points;
+
 /// How many points.
 pub(super) const POINTS: usize = 768;
 /// What each point stands for, in the order of [`Dimension`].
@@ -37,18 +39,15 @@ pub(super) enum Dimension {
     Other,
 }
 
-/// Points that fill a box evenly, each axis from 0 to 1: the fractional parts of multiples of square roots
-/// of primes (R. D. Richtmyer, 1951, from memory). No random numbers, so that the same evidence always
-/// gives the same diagnosis.
+/// Points that fill a box evenly. No random numbers, so that the same evidence always gives the same
+/// diagnosis.
 pub(super) struct Points {
     uniform: Vec<[f64; AXES]>,
     standard: Vec<[f64; AXES]>,
 }
 
-static SPREAD: LazyLock<Points> = LazyLock::new(|| {
-    const PRIMES: [f64; AXES] = [2.0, 3.0, 5.0, 7.0, 11.0, 13.0, 17.0, 19.0, 23.0, 29.0, 31.0];
-    let at = |point: usize| PRIMES.map(|prime| ((point as f64 + 1.0) * prime.sqrt() + 0.5).fract());
-    let uniform: Vec<[f64; AXES]> = (0..POINTS).map(at).collect();
+static SPREAD_POINTS: LazyLock<Points> = LazyLock::new(|| {
+    let uniform = even_points::<AXES>(POINTS as u32);
     let normal = Normal::standard();
     let standard = uniform.iter().map(|point| point.map(|u| normal.inverse_cdf(u.clamp(1e-9, 1.0 - 1e-9))));
     Points { standard: standard.collect(), uniform }
@@ -56,7 +55,7 @@ static SPREAD: LazyLock<Points> = LazyLock::new(|| {
 
 /// The points.
 pub(super) fn points() -> &'static Points {
-    &SPREAD
+    &SPREAD_POINTS
 }
 
 impl Points {

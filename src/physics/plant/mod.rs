@@ -31,15 +31,13 @@ mod tank;
 #[cfg(test)]
 mod tests;
 
-use rand_core::SeedableRng;
-use rand_pcg::Pcg64Mcg;
-
 pub use controls::PinResult;
 pub use instrument::{Instrument, Instruments};
 pub use site::{Bladder, Leaks, PlantSite, PressureValve, PumpSite, SwitchSite, TankSite};
 pub use stepping::Until;
 
 use super::atmosphere::atmosphere;
+use crate::quantity::Random;
 use pump::Pump;
 use switch::Switch;
 use tank::TankState;
@@ -63,7 +61,7 @@ pub struct Plant {
     flows: Totals,
     jar: f64,
     ambient: f64,
-    random: Pcg64Mcg,
+    random: Random,
 }
 
 /// How the valves and the breaker stand.
@@ -109,7 +107,7 @@ impl Plant {
             flows: Totals::default(),
             jar: 0.0,
             ambient: site.ambient,
-            random: Pcg64Mcg::seed_from_u64(seed),
+            random: Random::new(seed),
             site,
         };
         plant.start_filled();

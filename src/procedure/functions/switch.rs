@@ -6,8 +6,6 @@ use crate::physics::{self, ActsAt, Adjusters, NextTurns, PressureLimits, Rate, S
 use crate::quantity::Measure::*;
 use crate::quantity::{Scalar, SourceId, Uncertain};
 use crate::words::Formula;
-use rustc_hash::FxBuildHasher;
-use std::hash::BuildHasher;
 use std::iter::zip;
 
 const CUT_INS: Parameter = takes_sort("cut_ins", Sort::SeriesOf(Pressure));
@@ -156,7 +154,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
 ];
 
 /// What was learned, and from what.
-fn learned(given: &[Value]) -> Result<(Adjusters, u64), Unknown> {
+fn learned(given: &[Value]) -> Result<(Adjusters, Vec<[u64; 2]>), Unknown> {
     let [cut_ins, cut_outs] = [&given[0], &given[1]].map(Value::amounts);
     let [range, differential] = [&given[2], &given[3]].map(Value::amounts);
     let rounds = range.len();
@@ -171,7 +169,7 @@ fn learned(given: &[Value]) -> Result<(Adjusters, u64), Unknown> {
         .map(|(range, differential)| Turns { range: range.value(), differential: differential.value() })
         .collect();
     let adjusters = physics::learn_adjusters(&points, &turns, apart_u(&cut_ins)).map_err(refused)?;
-    Ok((adjusters, FxBuildHasher.hash_one(made_from(&points, &turns))))
+    Ok((adjusters, made_from(&points, &turns)))
 }
 
 /// The numbers that a fit was made from, bit by bit.
@@ -181,7 +179,7 @@ fn made_from(points: &[SwitchPoints], turns: &[Turns]) -> Vec<[u64; 2]> {
 }
 
 /// A turn's worth, with the uncertainty that is left in it.
-fn worth(rate: Rate, made_from: (u64, &str)) -> Value {
+fn worth(rate: Rate, made_from: (Vec<[u64; 2]>, &str)) -> Value {
     let source = match rate.degrees {
         Some(degrees) => SourceId::few(made_from, degrees),
         None => SourceId::spread_of(made_from),
