@@ -56,7 +56,7 @@ pub(crate) fn number_at_start(text: &str, standing: NumberPlace) -> Result<Optio
     if let Some(found) = fraction_at_start(text).filter(|_| alone) {
         return Ok(Some(found));
     }
-    let length = digits_length(text, standing != NumberPlace::Listed);
+    let length = digits_length(text, standing);
     let written = text[..length].trim_end_matches([',', '.']);
     if !written.contains(|c: char| c.is_ascii_digit()) {
         return Ok(None);
@@ -113,10 +113,10 @@ fn sign_at_start(text: &str) -> Option<(f64, usize)> {
 }
 
 /// How far digits reach, with points, perhaps commas, and narrow spaces between threes.
-fn digits_length(text: &str, commas: bool) -> usize {
+fn digits_length(text: &str, standing: NumberPlace) -> usize {
     let belongs = |at: usize, c: char| match c {
         '0'..='9' | '.' => true,
-        ',' => commas,
+        ',' => standing != NumberPlace::Listed,
         c if NARROW.contains(&c) => {
             let after = &text[at + c.len_utf8()..];
             let digits = after.find(|c: char| !c.is_ascii_digit()).unwrap_or(after.len());

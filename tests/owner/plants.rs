@@ -25,7 +25,7 @@ const SCRIPT: [(&str, Deed, f64); 14] = [
     ("range up a turn, differential half", |plant| plant.turn_switch(1.0, 0.5), 300.0),
     ("spigot open", |plant| plant.set_spigot(2e-6), 500.0),
     ("tank valve shut", |plant| plant.set_tank_valve(0, false), 20.0),
-    ("new core, spigot shut", |plant| (plant.change_core(0), plant.set_spigot(0.0)).0, 7_200.0),
+    ("spigot shut", |plant| plant.set_spigot(0.0), 7_200.0),
 ];
 
 /// What is done with a second tank beside, one to replace it, and a drain that may be the tank's own.

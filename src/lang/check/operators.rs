@@ -62,19 +62,20 @@ impl Checker<'_> {
             Binary::Arithmetic(operator) => {
                 let help = expected.filter(|_| matches!(operator, Operator::Add | Operator::Subtract));
                 let (a, b) = (self.one(a, help), self.one(b, None));
-                self.arithmetic((operator, sign), a?, b?, expected, span)
+                let (part, measure) = self.arithmetic(operator, sign, a?, b?, expected)?;
+                Some(Found::of(part, Type::measure(measure), span))
             }
         }
     }
 
     fn arithmetic(
         &mut self,
-        (operator, sign): (Operator, Span),
+        operator: Operator,
+        sign: Span,
         a: Found,
         b: Found,
         expected: Option<Measure>,
-        span: Span,
-    ) -> Option<Found> {
+    ) -> Option<(TypedNode, Measure)> {
         let (a, b) = beside(operator, a, b, expected);
         let result = match (a.measure(), b.measure()) {
             (Some(x), Some(y)) => result_of(x, operator, y),
@@ -84,8 +85,7 @@ impl Checker<'_> {
             let problem = self.sides(do_not_go_together(operator, sign, &a, &b), &a, &b);
             return self.fault(problem);
         };
-        let part = TypedNode::Arithmetic(operator, measure, Box::new(a.part), Box::new(b.part));
-        Some(Found::of(part, Type::measure(measure), span))
+        Some((TypedNode::Arithmetic(operator, measure, Box::new(a.part), Box::new(b.part)), measure))
     }
 
     fn compare(&mut self, comparison: Comparison, sign: Span, a: Found, b: Found) -> Option<TypedNode> {
@@ -146,7 +146,8 @@ impl Checker<'_> {
     pub(super) fn conditional(
         &mut self,
         condition: &Expr,
-        (yes, no): (&Expr, &Expr),
+        yes: &Expr,
+        no: &Expr,
         expected: Option<Measure>,
         span: Span,
     ) -> Option<Found> {

@@ -131,7 +131,7 @@ pub fn diagnose(evidence: &Evidence, claims: &Claims) -> Diagnosis {
         odd = surprising(evidence, &posterior).map(Odd::Reading);
         is_good = odd.is_none();
     }
-    let likeliest = likeliest(&probabilities, (claims, &beyond), &found);
+    let likeliest = likeliest(&probabilities, claims, &beyond, &found);
     let open = |group: Group| !vouched.contains(&group) && claims.causes().any(|cause| cause.group == group);
     let narrowed = narrowed(&probabilities, &|cause| counts(cause.id) || open(cause.group));
     let in_vain = |item: Item| item == Item::Earlier && evidence.earlier_unknown;
@@ -197,7 +197,8 @@ fn found(probabilities: &[f64], tested: &Claims, odd: Option<Odd>) -> Vec<NamedC
 /// The likeliest causes of groups in which none is sure.
 fn likeliest(
     probabilities: &[f64],
-    (claims, beyond): (&Claims, &[CauseId]),
+    claims: &Claims,
+    beyond: &[CauseId],
     found: &[NamedCause],
 ) -> Vec<(CauseId, f64)> {
     let settled = |group: Group| found.iter().any(|it| it.cause.cause().group == group);

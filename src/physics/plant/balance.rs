@@ -63,15 +63,12 @@ impl Plant {
             }
             reach *= 8.0;
         }
-        self.between((low, of_low), (high, of_high), dt)
+        self.between([low, high], [of_low, of_high], dt)
     }
 
-    fn between(
-        &self,
-        (mut low, mut of_low): (f64, f64),
-        (mut high, mut of_high): (f64, f64),
-        dt: f64,
-    ) -> f64 {
+    /// The pressure between two at which nothing is left over, by what is left over at each.
+    fn between(&self, pressures: [f64; 2], surpluses: [f64; 2], dt: f64) -> f64 {
+        let ([mut low, mut high], [mut of_low, mut of_high]) = (pressures, surpluses);
         for round in 0..80 {
             if high - low < NEAR || of_low == of_high {
                 break;

@@ -40,7 +40,7 @@ use super::atmosphere::atmosphere;
 use crate::quantity::Random;
 use pump::Pump;
 use switch::Switch;
-use tank::TankState;
+use tank::{OutsideAir, TankState};
 
 /// Water that a line of household pipes takes up for each pascal, in m³: judgement.
 const LINE_COMPLIANCE: f64 = 1.5e-10;
@@ -114,6 +114,10 @@ impl Plant {
         plant
     }
 
+    fn outside(&self) -> OutsideAir {
+        OutsideAir { temperature: self.ambient, pressure: self.air }
+    }
+
     /// Brings every tank that is open to the line to rest at the line's pressure.
     fn start_filled(&mut self) {
         let line = self.line.min(0.98 * self.site.pump.shutoff);
@@ -177,11 +181,6 @@ impl Plant {
     /// The water in a tank, m³.
     pub fn water(&self, tank: usize) -> f64 {
         self.tanks.get(tank).map_or(0.0, |tank| tank.water + tank.site.trapped)
-    }
-
-    /// The air in a tank, mol.
-    pub fn air_amount(&self, tank: usize) -> f64 {
-        self.tanks.get(tank).map_or(0.0, |tank| tank.air)
     }
 
     /// What the air in a tank would show with all water out, at the room's temperature, Pa.

@@ -113,7 +113,7 @@ pub(super) const VERB: Verb = Verb {
             let apart = Kind::Measure(measure.difference());
             let agree = agree.as_ref().and_then(|agree| checking.expr(agree, Some(&apart)));
             let ask = checking.text(ask.as_ref()?)?;
-            define(step, (kind, times, at_from_clock), checking);
+            define(step, kind, times, at_from_clock, checking);
             if if_recorded.is_some() && (recall.is_none() || !step.keys.skip) {
                 asked_for_nothing(step, checking);
             }
@@ -197,7 +197,7 @@ fn check_gauge(quoted: &Quoted, measure: Measure, checking: &mut Checking<'_>) -
 }
 
 /// Makes the reading known, and its time.
-fn define(step: &DraftStep, (kind, times, timed): (&Kind, u32, bool), checking: &mut Checking<'_>) {
+fn define(step: &DraftStep, kind: &Kind, times: u32, timed: bool, checking: &mut Checking<'_>) {
     let Some(id) = &step.id else {
         let why = "Without a name nothing can use the reading, and the record could not say what it is.";
         let fault = step.fault("missing-key", "a reading needs an `id`").why(why);
