@@ -38,7 +38,7 @@ pub(crate) use explain::{Called, PutIn};
 pub use explain::{Explanation, Share};
 pub(crate) use function::Parameter;
 pub use function::{Function, Sort, Work};
-pub use parse::{LONGEST, parse};
+pub use parse::{LONGEST_EXPRESSION, parse};
 pub use problem::{Note, Problem};
 pub(crate) use template::{RawTemplate, Template};
 pub use token::KEYWORDS;

@@ -56,17 +56,17 @@ impl Default for Household {
 }
 
 /// Switches that are sold, by their label, psi.
-const SWITCHES: &[(f64, f64)] = &[(30.0, 50.0), (40.0, 60.0), (40.0, 60.0), (50.0, 70.0)];
+const SWITCHES_SOLD: &[(f64, f64)] = &[(30.0, 50.0), (40.0, 60.0), (40.0, 60.0), (50.0, 70.0)];
 /// Volumes of tanks on plates, gal.
-const VOLUMES: &[f64] = &[20.0, 32.0, 44.0, 62.0, 86.0, 119.0];
+const VOLUMES_SOLD: &[f64] = &[20.0, 32.0, 44.0, 62.0, 86.0, 119.0];
 
 impl Household {
     /// A sound household, drawn from a seed: size of the tank, switch, pump, gauges, place. Ranges are
     /// judgements.
     pub fn at_random(seed: u64) -> Household {
         let mut random = chance(seed);
-        let (cut_in, cut_out) = random.one_of(SWITCHES);
-        let volume = random.one_of(VOLUMES) * GALLON;
+        let (cut_in, cut_out) = random.one_of(SWITCHES_SOLD);
+        let volume = random.one_of(VOLUMES_SOLD) * GALLON;
         let mut home = Household::default();
         let switch = &mut home.site.switch;
         switch.cut_in = (cut_in + random.between(-1.0, 1.0)) * PSI;

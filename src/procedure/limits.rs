@@ -3,7 +3,7 @@
 use std::time::Duration;
 
 /// The longest file, in bytes.
-pub(super) const LONGEST_FILE: usize = 768 * 1024;
+pub(super) const LONGEST_PROCEDURE_FILE: usize = 768 * 1024;
 /// The most tables in one file: what they take in memory must be known before they are read.
 pub(super) const MOST_TABLES: usize = 2 * MOST_STEPS;
 /// The most steps in one procedure, parts included.

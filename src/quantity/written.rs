@@ -31,7 +31,7 @@ const SIGNS: &[(char, f64)] = &[
 const PARTS: [u32; 9] = [2, 3, 4, 5, 6, 8, 16, 32, 64];
 
 /// Beyond this nothing is a reading.
-const LARGEST: f64 = 1e12;
+const LARGEST_READING: f64 = 1e12;
 
 /// Where a number stands: what a comma, a hyphen and a stroke may mean there.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -62,7 +62,7 @@ pub(crate) fn number_at_start(text: &str, standing: NumberPlace) -> Result<Optio
         return Ok(None);
     }
     let Some(whole) = decimal(written)? else { return Ok(None) };
-    if whole > LARGEST {
+    if whole > LARGEST_READING {
         return Err(Unreadable::TooLarge(written.to_string()));
     }
     // After the trailing point or comma nothing more belongs to it.

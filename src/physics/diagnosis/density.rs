@@ -85,8 +85,8 @@ pub(super) fn uniform(x: f64, low: f64, high: f64) -> f64 {
 }
 
 /// The gap of a tank in order, psi: most often 2.5.
-const GAP: [f64; 2] = [-0.5, 7.0];
-/// The same as mean and spread, before it is cut at [`GAP`].
+const GAP_RANGE: [f64; 2] = [-0.5, 7.0];
+/// The same as mean and spread, before it is cut at [`GAP_RANGE`].
 const GAP_LAW: [f64; 2] = [2.5, 2.0];
 
 /// The law of the gap of a tank in order, where a greater gap is wanted by so much.
@@ -101,18 +101,18 @@ impl GapLaw {
     pub fn about(wanted: f64) -> GapLaw {
         let more = (wanted - GAP_LAW[0]).max(0.0);
         let law = Normal::standard();
-        let cut = [GAP[0] - more, GAP[1]].map(|end| law.cdf((end - GAP_LAW[0]) / GAP_LAW[1]));
+        let cut = [GAP_RANGE[0] - more, GAP_RANGE[1]].map(|end| law.cdf((end - GAP_LAW[0]) / GAP_LAW[1]));
         GapLaw { more, cut }
     }
 
     /// From which gap on the precharge is low, psi.
     pub fn low_from(&self) -> f64 {
-        GAP[1] + self.more
+        GAP_RANGE[1] + self.more
     }
 
     /// The density of a gap.
     pub fn density(&self, gap: f64) -> f64 {
-        if gap < GAP[0] || gap > self.low_from() {
+        if gap < GAP_RANGE[0] || gap > self.low_from() {
             return 0.0;
         }
         normal(gap, GAP_LAW[0] + self.more, GAP_LAW[1]) / (self.cut[1] - self.cut[0])

@@ -20,7 +20,7 @@ const GOOD: f64 = 0.96;
 /// Beside something sure, only what is this likely is named.
 const LIKELY_BESIDE: f64 = 0.25;
 /// So many starts of the pump must be watched before its switch is said not to scatter. Judgement.
-const STARTS: usize = 3;
+const STARTS_TO_JUDGE: usize = 3;
 /// Evidence so much better with misread numbers than without asks for the number again: 10 to 1.
 const ODDS: f64 = 10.0;
 /// Causes with one remedy: the precharge is set, and looked at again. Which of them it is may stay open.
@@ -163,7 +163,11 @@ pub fn diagnose(evidence: &Evidence, claims: &Claims) -> Diagnosis {
 fn tested(evidence: &Evidence, tried: &[Item]) -> Claims {
     let tested = Claims::by(tried);
     let watched = evidence.starts.len() + evidence.starts_before.len();
-    if watched >= STARTS || evidence.has(Item::SwitchSound) { tested } else { tested.without_cause(Nipple) }
+    if watched >= STARTS_TO_JUDGE || evidence.has(Item::SwitchSound) {
+        tested
+    } else {
+        tested.without_cause(Nipple)
+    }
 }
 
 /// The probabilities, with those of causes left out that need no test.
