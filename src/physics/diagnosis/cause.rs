@@ -115,8 +115,8 @@ pub struct Cause {
     pub weight: Weight,
 }
 
-/// What a row of a healthy condition says beside its words.
-pub(super) const HEALTHY: Cause = Cause {
+/// What holds where a row does not say it: nothing is to be done, and that by the owner.
+pub(super) const USUAL_CAUSE: Cause = Cause {
     id: CauseId::TankRight,
     group: Group::Tank,
     prior: 0.0,

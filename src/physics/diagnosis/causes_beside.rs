@@ -4,7 +4,7 @@ use super::cause::CauseId::*;
 use super::cause::Group::*;
 use super::cause::Weight::*;
 use super::cause::Who::*;
-use super::cause::{Cause, HEALTHY};
+use super::cause::{Cause, USUAL_CAUSE};
 use super::items::Item::*;
 
 /// In the order of their ids.
@@ -16,7 +16,7 @@ pub(super) const BESIDE: [Cause; 18] = [
         name: "switch in order",
         says: "The pump starts and stops about where its label says.",
         predicts: "cut-in within a few psi of its label, cut-out 20 psi above, starts within 1 psi of one another",
-        ..HEALTHY
+        ..USUAL_CAUSE
     },
     Cause {
         id: Drifted,
@@ -26,11 +26,9 @@ pub(super) const BESIDE: [Cause; 18] = [
         says: "The pump starts well away from where its label says.",
         predicts: "cut-in 4 to 12 psi from its label",
         tested_by: &[&[Starts]],
-        shown_by: None,
         remedy: "Go by what you saw, not by the label: the precharge follows the cut-in you watched.",
-        who: Owner,
-        again: None,
         weight: Note,
+        ..USUAL_CAUSE
     },
     Cause {
         id: Nipple,
@@ -40,11 +38,11 @@ pub(super) const BESIDE: [Cause; 18] = [
         says: "The cut-in scatters: the nipple, the short pipe under the switch, is likely clogged, or the switch is worn.",
         predicts: "starts that scatter by 2 to 5 psi; at times the switch chatters",
         tested_by: &[&[Starts], &[SwitchSound]],
-        shown_by: None,
         remedy: "Have the nipple cleaned or the switch changed, with its gauge.",
         who: Electrician,
         again: Some(30),
         weight: Act,
+        ..USUAL_CAUSE
     },
     Cause {
         id: Narrow,
@@ -54,11 +52,11 @@ pub(super) const BESIDE: [Cause; 18] = [
         says: "Cut-out is too close above cut-in, so each cycle is short.",
         predicts: "4 to 13 psi between cut-in and cut-out",
         tested_by: &[&[Starts, CutOut]],
-        shown_by: None,
         remedy: "Have the differential widened: `tankhand run set-switch`.",
         who: Electrician,
         again: Some(30),
         weight: Attention,
+        ..USUAL_CAUSE
     },
     Cause {
         id: Apart,
@@ -68,11 +66,11 @@ pub(super) const BESIDE: [Cause; 18] = [
         says: "A filter, softener or valve sits between tank and switch, so the switch feels the pump at once and the tank too late.",
         predicts: "chatter at the start; it often stops short of the cut-out on the label; runs of a fraction of what the drawdown asks",
         tested_by: &[&[Order]],
-        shown_by: None,
         remedy: "Have a plumber put tank and switch side by side, with treatment after them. No precharge cures this.",
         who: Installer,
         again: Some(30),
         weight: Act,
+        ..USUAL_CAUSE
     },
     Cause {
         id: Unreached,
@@ -82,11 +80,10 @@ pub(super) const BESIDE: [Cause; 18] = [
         says: "The pump runs on below its cut-out.",
         predicts: "it does not stop; the needle stays 1 to 15 psi below the cut-out of the label",
         tested_by: &[&[NeverStops], &[CutOut]],
-        shown_by: None,
         remedy: "Turn the breaker off. Have a pump installer look at pump, switch and well.",
         who: Installer,
-        again: None,
         weight: Act,
+        ..USUAL_CAUSE
     },
     Cause {
         id: Welded,
@@ -96,11 +93,10 @@ pub(super) const BESIDE: [Cause; 18] = [
         says: "The pump runs on above its cut-out: the switch no longer opens.",
         predicts: "it does not stop; the needle rises above the cut-out of the label",
         tested_by: &[&[NeverStops], &[CutOut]],
-        shown_by: None,
         remedy: "Turn the breaker off and leave it off. Have the switch replaced.",
         who: Electrician,
-        again: None,
         weight: Act,
+        ..USUAL_CAUSE
     },
     Cause {
         id: PumpRight,
@@ -109,7 +105,7 @@ pub(super) const BESIDE: [Cause; 18] = [
         name: "run time as usual",
         says: "The pump runs about as long as usual for the water the tank takes in.",
         predicts: "about 100 s for a full drawdown, within a factor of 1.8 either way",
-        ..HEALTHY
+        ..USUAL_CAUSE
     },
     Cause {
         id: ShortFlow,
@@ -119,11 +115,11 @@ pub(super) const BESIDE: [Cause; 18] = [
         says: "The pump runs far longer than the water calls for: pump, screen or well is short of flow.",
         predicts: "about 420 s for a full drawdown",
         tested_by: &[&[RunTime, Drawdown]],
-        shown_by: None,
         remedy: "Measure the flow with a bucket and a watch, then ask a pump installer.",
         who: Installer,
         again: Some(30),
         weight: Attention,
+        ..USUAL_CAUSE
     },
     Cause {
         id: TooSmall,
@@ -133,11 +129,9 @@ pub(super) const BESIDE: [Cause; 18] = [
         says: "Even with its full drawdown the tank fills in well under a minute: it is too small for this pump.",
         predicts: "about 35 s for a full drawdown; at times the rush stops the pump short of its cut-out",
         tested_by: &[&[RunTime, Drawdown]],
-        shown_by: None,
         remedy: "Get a larger tank, or one more.",
-        who: Owner,
-        again: None,
         weight: Attention,
+        ..USUAL_CAUSE
     },
     Cause {
         id: ReadRight,
@@ -146,7 +140,7 @@ pub(super) const BESIDE: [Cause; 18] = [
         name: "gauges in order",
         says: "The gauges agree as far as they are accurate.",
         predicts: "errors within what is known of each gauge",
-        ..HEALTHY
+        ..USUAL_CAUSE
     },
     Cause {
         id: LineOff,
@@ -156,11 +150,9 @@ pub(super) const BESIDE: [Cause; 18] = [
         says: "The pressure gauge reads clearly too high or too low.",
         predicts: "all line pressures 4 to 10 psi off; in 7 of 10 cases at zero too",
         tested_by: &[&[Zero], &[SecondGauge]],
-        shown_by: None,
         remedy: "Fit a new pressure gauge and measure again.",
-        who: Owner,
-        again: None,
         weight: Attention,
+        ..USUAL_CAUSE
     },
     Cause {
         id: AirOff,
@@ -170,11 +162,9 @@ pub(super) const BESIDE: [Cause; 18] = [
         says: "The tire gauge reads clearly too high or too low.",
         predicts: "the precharge reads about 7 psi off what the drawdown says",
         tested_by: &[&[Precharge, Drawdown, Starts]],
-        shown_by: None,
         remedy: "Read the precharge again with another tire gauge.",
-        who: Owner,
-        again: None,
         weight: Note,
+        ..USUAL_CAUSE
     },
     Cause {
         id: WarmAir,
@@ -184,11 +174,9 @@ pub(super) const BESIDE: [Cause; 18] = [
         says: "The tank's air was still warm when the water was caught, so the drawdown came out low.",
         predicts: "78 to 94 % of the drawdown",
         tested_by: &[&[Drawdown, Precharge, Starts]],
-        shown_by: None,
         remedy: "Let the tank rest for 20 minutes and catch the drawdown again.",
-        who: Owner,
-        again: None,
         weight: Note,
+        ..USUAL_CAUSE
     },
     Cause {
         id: Tight,
@@ -197,7 +185,7 @@ pub(super) const BESIDE: [Cause; 18] = [
         name: "no leak found",
         says: "The pressure holds.",
         predicts: "no more than about half a psi in 15 minutes",
-        ..HEALTHY
+        ..USUAL_CAUSE
     },
     Cause {
         id: House,
@@ -207,11 +195,10 @@ pub(super) const BESIDE: [Cause; 18] = [
         says: "The house draws water though nobody uses it.",
         predicts: "about 5 psi lost in 15 minutes with the house open, none with it shut",
         tested_by: &[&[HoldOpen]],
-        shown_by: None,
         remedy: "Look for a running toilet, a dripping faucet, a softener that rinses without end, or a wet spot in the yard.",
-        who: Owner,
         again: Some(30),
         weight: Act,
+        ..USUAL_CAUSE
     },
     Cause {
         id: CheckValve,
@@ -221,11 +208,11 @@ pub(super) const BESIDE: [Cause; 18] = [
         says: "Water runs back toward the well: the check valve leaks, or a pipe on the well side.",
         predicts: "about 5 psi lost in 15 minutes with the house shut; a trickle toward the well",
         tested_by: &[&[HoldShut], &[HoldOpen]],
-        shown_by: None,
         remedy: "Call a pump installer. Until then the pump lifts the same water again and again.",
         who: Installer,
         again: Some(30),
         weight: Act,
+        ..USUAL_CAUSE
     },
     Cause {
         id: Weeping,
@@ -235,10 +222,9 @@ pub(super) const BESIDE: [Cause; 18] = [
         says: "Water leaves at the relief valve, the drain valve or a joint.",
         predicts: "about 2.5 psi lost in 15 minutes with the house shut; a drip that is seen",
         tested_by: &[&[HoldShut], &[HoldOpen]],
-        shown_by: None,
         remedy: "Have the drip mended, then hold the pressure once more.",
-        who: Owner,
         again: Some(30),
         weight: Act,
+        ..USUAL_CAUSE
     },
 ];

@@ -4,7 +4,7 @@ use super::cause::CauseId::*;
 use super::cause::Group::*;
 use super::cause::Weight::*;
 use super::cause::Who::*;
-use super::cause::{Cause, HEALTHY};
+use super::cause::{Cause, USUAL_CAUSE};
 use super::items::Item::*;
 
 /// In the order of their ids.
@@ -16,7 +16,7 @@ pub(super) const OF_TANK: [Cause; 12] = [
         name: "tank in order",
         says: "The tank has about the right precharge and gives the water it should.",
         predicts: "the precharge lies -0.5 to 7 psi below cut-in, most often 2.5; drawdown by Boyle's law",
-        ..HEALTHY
+        ..USUAL_CAUSE
     },
     Cause {
         id: Low,
@@ -26,11 +26,10 @@ pub(super) const OF_TANK: [Cause; 12] = [
         says: "The precharge is well below cut-in, so the tank gives less water per cycle and the pump starts more often.",
         predicts: "the precharge lies more than 7 psi below cut-in; drawdown by Boyle's law",
         tested_by: &[&[Precharge, Starts], &[Drawdown, Starts]],
-        shown_by: None,
         remedy: "Set the precharge.",
-        who: Owner,
         again: Some(90),
         weight: Attention,
+        ..USUAL_CAUSE
     },
     Cause {
         id: High,
@@ -40,11 +39,10 @@ pub(super) const OF_TANK: [Cause; 12] = [
         says: "The precharge is above the cut-in you watched, so the tank is empty before the pump starts.",
         predicts: "the precharge lies above cut-in, by 8 psi on average; the needle drops at the end",
         tested_by: &[&[Precharge, Starts], &[Drawdown, Starts]],
-        shown_by: None,
         remedy: "Let air out until the precharge is at its target.",
-        who: Owner,
         again: Some(90),
         weight: Attention,
+        ..USUAL_CAUSE
     },
     Cause {
         id: Waterlogged,
@@ -54,11 +52,10 @@ pub(super) const OF_TANK: [Cause; 12] = [
         says: "The precharge is gone: the tank is full of water with no air cushion left, and the pump starts for each glass.",
         predicts: "a precharge of 0 to 3 psi; often nothing at the air valve's pin; hardly any drawdown",
         tested_by: &[&[Precharge], &[Pin], &[Drawdown, Starts]],
-        shown_by: None,
         remedy: "Set the precharge. If air is lost again, soap the air valve; if the valve is tight, the bladder is failing.",
-        who: Owner,
         again: Some(30),
         weight: Attention,
+        ..USUAL_CAUSE
     },
     Cause {
         id: Torn,
@@ -68,11 +65,10 @@ pub(super) const OF_TANK: [Cause; 12] = [
         says: "The bladder is torn: air and water mix, and no precharge stays.",
         predicts: "water at the air valve's pin, a dull sound, added air that leaves, more weight than the plate's",
         tested_by: &[&[Pin, Sound], &[Pin, AddedAir], &[Pin, Weighed], &[Pin, Precharge]],
-        shown_by: None,
         remedy: "Have the tank replaced. Let its air out and drain it before anyone moves it.",
         who: Installer,
-        again: None,
         weight: Act,
+        ..USUAL_CAUSE
     },
     Cause {
         id: Stuck,
@@ -82,11 +78,10 @@ pub(super) const OF_TANK: [Cause; 12] = [
         says: "The bladder sticks to the shell or is folded, and the tank gives only a part of its water.",
         predicts: "0 to 60 % of the drawdown that the precharge promises; the precharge itself reads right",
         tested_by: &[&[Drawdown, Precharge, Starts]],
-        shown_by: None,
         remedy: "Fill the tank slowly, with the valve barely open, and drain it three times. If the drawdown stays low, have the tank replaced.",
-        who: Owner,
         again: Some(30),
         weight: Attention,
+        ..USUAL_CAUSE
     },
     Cause {
         id: Blocked,
@@ -96,11 +91,10 @@ pub(super) const OF_TANK: [Cause; 12] = [
         says: "The tank's outlet is clogged, so water passes slowly: the switch feels the pump at once and the tank too late.",
         predicts: "10 to 75 % of the drawdown; short runs; the needle springs back when the tap is shut",
         tested_by: &[&[Drawdown, Precharge, Starts]],
-        shown_by: None,
         remedy: "Drain the tank and clear its outlet, or flush it: `tankhand run flush`.",
-        who: Owner,
         again: Some(30),
         weight: Attention,
+        ..USUAL_CAUSE
     },
     Cause {
         id: Shut,
@@ -110,11 +104,10 @@ pub(super) const OF_TANK: [Cause; 12] = [
         says: "The valve on the tank's own pipe is shut, so the tank does nothing for the pump and keeps its pressure when the line is drained.",
         predicts: "the air valve shows the water's pressure; less than half a gallon of drawdown; runs of seconds",
         tested_by: &[&[Drawdown], &[Precharge, Starts], &[Handle]],
-        shown_by: None,
         remedy: "Open the tank's own valve slowly. Then read the precharge again with the tank drained.",
-        who: Owner,
         again: Some(30),
         weight: Attention,
+        ..USUAL_CAUSE
     },
     Cause {
         id: Hidden,
@@ -124,11 +117,10 @@ pub(super) const OF_TANK: [Cause; 12] = [
         says: "A second tank on the line has lost its precharge, and this one works for both.",
         predicts: "half of the drawdown as it should be, half as of a tank without air",
         tested_by: &[&[Drawdown, Precharge, Starts, OtherTanks]],
-        shown_by: None,
         remedy: "Read the precharge of every tank on the line, one by one.",
-        who: Owner,
         again: Some(30),
         weight: Attention,
+        ..USUAL_CAUSE
     },
     Cause {
         id: Plate,
@@ -138,11 +130,9 @@ pub(super) const OF_TANK: [Cause; 12] = [
         says: "The tank's volume is not the one given: a name is not a volume.",
         predicts: "drawdown in proportion to another volume, 16 to 60 % off, with the precharge right",
         tested_by: &[&[Drawdown, Precharge, Starts]],
-        shown_by: None,
         remedy: "Read the plate again and correct the volume.",
-        who: Owner,
-        again: None,
         weight: Attention,
+        ..USUAL_CAUSE
     },
     Cause {
         id: Trapped,
@@ -152,11 +142,10 @@ pub(super) const OF_TANK: [Cause; 12] = [
         says: "Water is trapped behind the bladder, and takes the place of air.",
         predicts: "30 to 85 % of the drawdown; a dull sound; more weight than the plate's; at times water at the pin",
         tested_by: &[&[Drawdown, Precharge, Starts], &[Weighed], &[Sound, Pin]],
-        shown_by: None,
         remedy: "Have the tank replaced: its bladder leaks.",
         who: Installer,
-        again: None,
         weight: Act,
+        ..USUAL_CAUSE
     },
     Cause {
         id: AirLeak,
@@ -168,8 +157,8 @@ pub(super) const OF_TANK: [Cause; 12] = [
         tested_by: &[&[Precharge, Earlier]],
         shown_by: Some(Soap),
         remedy: "Tighten or replace the air valve's core, then set the precharge. If a seam leaks, have the tank replaced.",
-        who: Owner,
         again: Some(30),
         weight: Attention,
+        ..USUAL_CAUSE
     },
 ];
