@@ -68,7 +68,7 @@ impl Run {
         let fact = &procedure.facts[at];
         let system = self.setting.system.clone();
         let from_file = fact.from.as_deref().and_then(|path| system.value(path, self.tank())).cloned();
-        let own = self.own_facts.contains(&self.place());
+        let own = self.withdrawn.own_facts.contains(&self.place());
         let from_file = from_file.filter(|value| !own && fact.outside_what_can_be(value, self).is_none());
         let asked_for = own || self.is_asked_for(fact);
         let usual = if asked_for { None } else { fact.usual_value(&self.state.names) };

@@ -65,21 +65,20 @@ impl Run {
 
     /// Whether the answer asked for now is one of those to be carried over: the one that is changed.
     pub fn asks_a_carried_one(&self) -> bool {
-        self.to_carry.front().is_some_and(|first| AnswerPlace::of(first) == self.place())
+        self.withdrawn.to_carry.front().is_some_and(|first| AnswerPlace::of(first) == self.place())
     }
 
     /// How many answers wait to be carried over, the one to be changed among them.
     pub fn left_to_carry(&self) -> usize {
-        self.to_carry.iter().filter(|entry| !entry.kind.leads_in()).count()
+        self.withdrawn.to_carry.iter().filter(|entry| !entry.kind.leads_in()).count()
     }
 
     /// Takes back the last answer, and what came between it and the question: a wait, a warning read.
     pub(super) fn go_back(&mut self, now: Moment) -> Result<Vec<Event>, Refusal> {
-        let Some(last) = self.answers.iter().rposition(|answer| !answer.entry.kind.leads_in()) else {
+        let Some(last) = self.numbered_answers().last().map(|answer| answer.entry.n) else {
             return Refusal::again("There is no answer before this one.");
         };
-        let taken_back = self.take_back_to(last, now);
-        Ok(self.withdrawals(taken_back, None, now))
+        Ok(self.take_back(last, None, now))
     }
 
     /// Takes back the answer of that number, to be given anew, and all after it, to be carried over
@@ -89,7 +88,7 @@ impl Run {
         let Some(n) = chosen.map(|answer| answer.entry.n) else {
             let last = self.next_number() - 1;
             let none = format!("There is no answer {number}: they are numbered from 1 to {last}.");
-            return Refusal::again(match (last, self.to_carry.is_empty()) {
+            return Refusal::again(match (last, self.withdrawn.to_carry.is_empty()) {
                 (_, false) => {
                     "Answer this first, Enter keeps it: those after it wait to be carried over.".to_string()
                 }
@@ -97,19 +96,16 @@ impl Run {
                 (_, true) => none,
             });
         };
-        let at = self.answers.iter().position(|answer| answer.entry.n == n).unwrap_or_default();
-        let taken_back = self.take_back_to(at, now);
-        self.carry_first(&taken_back);
-        Ok(self.withdrawals(taken_back, Some(TO_BE_CARRIED), now))
+        Ok(self.take_back(n, Some(TO_BE_CARRIED), now))
     }
 
     /// The facts that the system file told and that hold, each with its label and what was told.
     pub fn facts_from_file(&self) -> Vec<(String, String)> {
         let procedure = &self.setting.procedure;
-        let mut told: Vec<_> =
-            self.file_facts.iter().filter(|(place, _)| !self.own_facts.contains(place)).collect();
-        told.sort_unstable_by_key(|(_, told)| told.0);
-        told.iter().map(|(place, told)| (procedure.label(&place.step), told.1.clone())).collect()
+        let mut told: Vec<&Entry> = self.file_facts.values().collect();
+        told.sort_unstable_by_key(|told| told.n);
+        let shown = |told: &Entry| (procedure.label(&told.step), told.given.clone().unwrap_or_default());
+        told.into_iter().map(shown).collect()
     }
 
     /// Takes a fact that the system file told back, to be told by the person, and all answers after it, to be
@@ -119,19 +115,12 @@ impl Run {
             Amendable::Answer(number) => return self.amend(number, now),
             Amendable::Fact(place) => place,
         };
-        let Some((n, given)) = self.file_facts.remove(&place) else {
+        let Some(told) = self.file_facts.remove(&place) else {
             return Refusal::again("The system file told nothing of that name.");
         };
-        self.own_facts.insert(place.clone());
-        let at = self.answers.iter().position(|answer| answer.entry.n > n).unwrap_or(self.answers.len());
-        let taken_back = self.take_back_to(at, now);
-        self.carry_first(&taken_back);
-        let mut events = self.withdrawals(taken_back, Some(TO_BE_CARRIED), now);
-        self.withdrawn.insert(place, (n, given));
-        let mut entry = self.entry(EntryKind::Withdrawn, now);
-        entry.replaces = Some(n);
-        entry.reason = Some(TO_BE_ASKED.to_string());
-        events.push(self.numbered(entry));
+        self.withdrawn.take(&told, Some(TO_BE_ASKED));
+        let mut events = self.take_back(told.n, Some(TO_BE_CARRIED), now);
+        events.push(self.withdrawal(told, Some(TO_BE_ASKED), now));
         Ok(events)
     }
 
@@ -140,7 +129,7 @@ impl Run {
     fn by_words(&self, words: &str) -> Result<Amendable, Refusal> {
         let words = words.trim().to_lowercase();
         let procedure = &self.setting.procedure;
-        let facts = self.file_facts.keys().filter(|place| !self.own_facts.contains(place));
+        let facts = self.file_facts.keys();
         let facts = facts.map(|place| (procedure.label(&place.step), Amendable::Fact(place.clone())));
         let answers = self.answered_so_far().map(|answer| (answer.label, Amendable::Answer(answer.number)));
         let all: Vec<(String, Amendable)> =
@@ -165,32 +154,19 @@ impl Run {
         }
     }
 
-    /// Keeps what the system file told in these entries of the record, and forgets what falls with an answer
-    /// taken back.
-    pub(super) fn remember_facts<'e>(&mut self, entries: impl IntoIterator<Item = &'e Entry>) {
-        for entry in entries {
-            if let (EntryKind::Withdrawn, Some(from)) = (entry.kind, entry.replaces) {
-                self.file_facts.retain(|_, (n, _)| *n < from);
-            }
-            if entry.kind == EntryKind::Fact && entry.said.as_deref() == Some(FROM_SYSTEM_FILE) {
-                let given = entry.given.clone().unwrap_or_default();
-                self.file_facts.insert(AnswerPlace::of(entry), (entry.n, given));
-            }
+    /// Keeps what the system file told.
+    pub(super) fn remember_fact(&mut self, entry: &Entry) {
+        if entry.kind == EntryKind::Fact && entry.said.as_deref() == Some(FROM_SYSTEM_FILE) {
+            self.file_facts.insert(AnswerPlace::of(entry), entry.clone());
         }
     }
 
-    /// Answers taken back are to be carried over before those that wait already.
-    fn carry_first(&mut self, taken_back: &[Event]) {
-        for answer in taken_back.iter().rev() {
-            self.to_carry.push_front(answer.entry.clone());
-        }
-    }
-
-    /// Removes answers from a place on, and folds those before it anew: what they brought about goes
-    /// with them.
-    fn take_back_to(&mut self, at: usize, now: Moment) -> Vec<Event> {
-        let taken_back = self.answers.split_off(at);
-        let kept = std::mem::take(&mut self.answers);
+    /// Takes all answers back from a number on, and folds those before it anew: what followed from them goes with
+    /// them. The events are what the record says of that, the last answer first.
+    fn take_back(&mut self, from: u64, why: Option<&str>, now: Moment) -> Vec<Event> {
+        self.file_facts.retain(|_, told| told.n < from);
+        let mut kept = std::mem::take(&mut self.answers);
+        let taken_back = kept.split_off(kept.partition_point(|answer| answer.entry.n < from));
         let next = self.next;
         self.state = RunState::new(&self.setting);
         self.advance(now);
@@ -200,24 +176,21 @@ impl Run {
         }
         // What was derived again stands in the record already.
         self.next = next;
-        for Event { entry, .. } in taken_back.iter().rev() {
-            let given = entry.given.clone().unwrap_or_default();
-            self.withdrawn.entry(AnswerPlace::of(entry)).or_insert((entry.n, given));
-        }
-        taken_back
-    }
-
-    /// What the record says of answers taken back, the last one first, and why they were.
-    fn withdrawals(&mut self, taken_back: Vec<Event>, why: Option<&str>, now: Moment) -> Vec<Event> {
         let mut events = Vec::new();
-        for Event { entry: old, .. } in taken_back.into_iter().rev() {
-            let mut entry = Entry::new(EntryKind::Withdrawn, old.step, now);
-            (entry.round, entry.take, entry.tank) = (old.round, old.take, old.tank);
-            (entry.phase, entry.observes) = (old.phase, old.observes);
-            entry.replaces = Some(old.n);
-            entry.reason = why.map(ToString::to_string);
-            events.push(Event { section: None, ..self.numbered(entry) });
+        for Event { entry, .. } in taken_back.into_iter().rev() {
+            self.withdrawn.take(&entry, why);
+            events.push(self.withdrawal(entry, why, now));
         }
         events
+    }
+
+    /// What the record says of an entry taken back, and why it was.
+    fn withdrawal(&mut self, old: Entry, why: Option<&str>, now: Moment) -> Event {
+        let mut entry = Entry::new(EntryKind::Withdrawn, old.step, now);
+        (entry.round, entry.take, entry.tank) = (old.round, old.take, old.tank);
+        (entry.phase, entry.observes) = (old.phase, old.observes);
+        entry.replaces = Some(old.n);
+        entry.reason = why.map(ToString::to_string);
+        Event { section: None, ..self.numbered(entry) }
     }
 }

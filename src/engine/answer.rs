@@ -43,8 +43,7 @@ impl Run {
         entry.given = Some(taken.given);
         entry.said = taken.said;
         entry.reason = conflict.or(unlikely).map(|why| format!("Confirmed. {why}"));
-        entry.provenance = provenance
-            .filter(|_| !matches!(entry.kind, EntryKind::Done | EntryKind::NotSo | EntryKind::Understood));
+        entry.provenance = provenance.filter(|_| !entry.kind.is_without_value());
         if let Some(number) = taken.number {
             entry.value = Some(number.value);
             entry.unit = number.unit.map(|unit| unit.symbol.to_string());
@@ -89,7 +88,7 @@ impl Run {
 
     /// The value that an answer stands for, if any.
     pub(super) fn value_of(&self, entry: &Entry) -> Option<Value> {
-        if matches!(entry.kind, EntryKind::Skipped | EntryKind::NotSo) {
+        if entry.kind.is_without_value() {
             return None;
         }
         let kind = match self.waiting()? {

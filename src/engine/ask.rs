@@ -54,13 +54,13 @@ impl Run {
             Waiting::Warning(step) => self.ask_warning(step),
             Waiting::Step(step, asks) => self.ask_step(step, asks.question(self)),
         };
-        let earlier = self.withdrawn.get(&ask.place).map(|(_, given)| given.clone());
-        let done = matches!(ask.expects, AnswerKind::Done(_) | AnswerKind::Understood);
+        let earlier = self.withdrawn.earlier.get(&ask.place).map(|(_, given)| given.clone());
         // That it was not so is no answer to keep.
         let not_so = ask.otherwise.as_ref().map(|(word, _)| *word);
-        ask.earlier = earlier.filter(|given| !given.is_empty() && !done && Some(given.as_str()) != not_so);
+        ask.earlier = earlier
+            .filter(|given| !given.is_empty() && ask.expects.is_kept() && Some(given.as_str()) != not_so);
         ask.can_back = self.can_go_back();
-        ask.can_amend = ask.can_back || self.file_facts.keys().any(|place| !self.own_facts.contains(place));
+        ask.can_amend = ask.can_back || !self.file_facts.is_empty();
         Some(ask)
     }
 

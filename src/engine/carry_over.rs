@@ -1,12 +1,10 @@
 //! Answers that are carried over when one before them was changed, where the same is asked and they still fit.
 
-use std::collections::VecDeque;
-
 use super::ask::Ask;
 use super::place::AnswerPlace;
 use super::run::{Event, Run};
 use crate::clock::Moment;
-use crate::procedure::{AnswerKind, Warning};
+use crate::procedure::Warning;
 use crate::record::{Entry, EntryKind, EntryRole};
 
 /// What the record says of an answer that was carried over.
@@ -19,8 +17,9 @@ impl Run {
         let mut trial = self.clone();
         let mut again = Vec::new();
         while let Some(ask) = trial.ask().filter(|_| trial.left_to_carry() > 0) {
-            let kept = trial.to_carry.iter().find(|kept| AnswerPlace::of(kept) == ask.place).cloned();
-            if !matches!(ask.expects, AnswerKind::WaitBegins(_)) {
+            let kept =
+                trial.withdrawn.to_carry.iter().find(|kept| AnswerPlace::of(kept) == ask.place).cloned();
+            if !ask.expects.begins_wait() {
                 again.push(ask);
             }
             let Some(entry) = kept.and_then(|kept| trial.given_again(&kept)) else { break };
@@ -34,7 +33,7 @@ impl Run {
     pub(super) fn carry_over(&mut self, now: Moment) -> Vec<Event> {
         let mut events = Vec::new();
         while let Some(ask) = self.ask() {
-            let kept = self.to_carry.iter().find(|kept| AnswerPlace::of(kept) == ask.place);
+            let kept = self.withdrawn.to_carry.iter().find(|kept| AnswerPlace::of(kept) == ask.place);
             let Some(kept) = kept.filter(|kept| is_asked_alike(kept, &ask)).cloned() else { break };
             let Some(entry) = self.given_again(&kept) else { break };
             events.extend(self.accept(entry, now));
@@ -45,9 +44,9 @@ impl Run {
     /// An answer given again, with its own time; `None` when it does not fit any more.
     fn given_again(&self, kept: &Entry) -> Option<Entry> {
         let entry = match kept.kind.role() {
-            EntryRole::Gap => kept.clone(),
+            EntryRole::Gap => return Some(kept.clone()),
             EntryRole::Answer | EntryRole::Beginning if kept.kind.is_wait() => kept.clone(),
-            EntryRole::Answer | EntryRole::Beginning => {
+            EntryRole::Answer | EntryRole::Denial | EntryRole::Beginning => {
                 let given = kept.given.as_deref().unwrap_or_default();
                 let mut entry = match self.answered(given, false, kept.at) {
                     Ok(entry) => entry,
@@ -59,13 +58,10 @@ impl Run {
                 entry.provenance = kept.provenance;
                 entry
             }
-            EntryRole::Result | EntryRole::Withdrawal | EntryRole::Aside => return None,
+            EntryRole::Result | EntryRole::Message | EntryRole::Withdrawal | EntryRole::Aside => return None,
         };
         if entry.kind != kept.kind {
             return None;
-        }
-        if kept.kind == EntryKind::Skipped {
-            return Some(entry);
         }
         let reason = match without_mark(entry.reason.as_deref()) {
             Some(reason) => format!("{CARRIED}. {reason}"),
@@ -78,18 +74,6 @@ impl Run {
 /// Whether an answer was carried over when one before it was changed.
 pub fn is_carried_over(entry: &Entry) -> bool {
     entry.reason.as_deref().is_some_and(|reason| reason.starts_with(CARRIED))
-}
-
-/// An answer was given, so what was to be carried over to its place is not any more: the first of what leads up to an
-/// answer there, and with the answer itself all of it.
-pub(super) fn carried_or_given(to_carry: &mut VecDeque<Entry>, given: &Entry) {
-    let place = AnswerPlace::of(given);
-    let leads_up = given.kind == EntryKind::NotSo || given.kind.leads_in();
-    if !leads_up {
-        to_carry.retain(|kept| AnswerPlace::of(kept) != place);
-    } else if let Some(at) = to_carry.iter().position(|kept| AnswerPlace::of(kept) == place) {
-        to_carry.remove(at);
-    }
 }
 
 /// A reason without the mark that its answer was carried over.

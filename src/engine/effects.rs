@@ -3,7 +3,7 @@
 use super::findings::Weighed;
 use super::run::{Derived, Run};
 use crate::lang::{Collapse, Value};
-use crate::procedure::{Compute, Course, Statement, Step, time_of};
+use crate::procedure::{Compute, Statement, Step, time_of};
 use crate::quantity::Measure;
 use crate::record::{Entry, EntryKind, Grade, Outcome};
 
@@ -24,29 +24,43 @@ impl Run {
         }
         let procedure = self.setting.procedure.clone();
         let Some(step) = self.state.frames.step(&procedure) else { return };
-        if entry.kind == EntryKind::Skipped {
-            let reason = entry.reason.clone().unwrap_or_default();
-            self.state.names.absent(&step.id, format!("`{}` was skipped: {reason}", step.id));
-            self.next_step();
-            return;
+        match entry.kind {
+            EntryKind::Skipped => {
+                let reason = entry.reason.clone().unwrap_or_default();
+                self.state.names.absent(&step.id, format!("`{}` was skipped: {reason}", step.id));
+                self.next_step();
+            }
+            EntryKind::Understood => self.understood(step),
+            EntryKind::NotSo => {
+                // The step is asked again, or the work ends before anything else is done.
+                let otherwise = step.course().asks().and_then(|asks| asks.shows().otherwise);
+                self.state.stop = otherwise.filter(|it| it.stops).and(entry.said.clone());
+                // What can hurt was told in full above the first answer.
+                let shown = self.state.warned.unread(step);
+                self.state.warned.begin(&shown);
+            }
+            EntryKind::WaitBegun => self.state.wait_begun = Some(entry.at),
+            EntryKind::Fact
+            | EntryKind::Done
+            | EntryKind::Reading
+            | EntryKind::Choice
+            | EntryKind::Text
+            | EntryKind::Waited => self.value_given(step, entry, value),
+            // Nothing of these is an answer.
+            EntryKind::Computed
+            | EntryKind::Checked
+            | EntryKind::Withdrawn
+            | EntryKind::Note
+            | EntryKind::Paused
+            | EntryKind::Resumed
+            | EntryKind::Stopped
+            | EntryKind::Message
+            | EntryKind::Finding => {}
         }
-        if entry.kind == EntryKind::Understood {
-            self.understood(step);
-            return;
-        }
-        if entry.kind == EntryKind::NotSo {
-            // The step is asked again, or the work ends before anything else is done.
-            let otherwise = step.course().asks().and_then(|asks| asks.shows().otherwise);
-            self.state.stop = otherwise.filter(|it| it.stops).and(entry.said.clone());
-            // What can hurt was told in full above the first answer.
-            let shown = self.state.warned.unread(step);
-            self.state.warned.begin(&shown);
-            return;
-        }
-        if entry.kind == EntryKind::WaitBegun {
-            self.state.wait_begun = Some(entry.at);
-            return;
-        }
+    }
+
+    /// A value is given at a step, or that it is done.
+    fn value_given(&mut self, step: &Step, entry: &Entry, value: Option<Value>) {
         let (Some(value), Some(gives)) = (value, step.course().gives()) else {
             self.done(step);
             return;
@@ -147,7 +161,7 @@ impl Run {
         let asks = step.course().asks();
         let left = match asks.and_then(|asks| asks.shows().otherwise) {
             Some(otherwise) => Some((&otherwise.leaves.brings, &otherwise.leaves.undoes)),
-            None => matches!(step.course(), Course::Stop(_)).then_some((&step.brings, &step.undoes)),
+            None => step.course().stops().then_some((&step.brings, &step.undoes)),
         };
         if let Some((brings, undoes)) = left {
             self.state.holding.change(undoes, brings);

@@ -1,20 +1,19 @@
 //! The fold: live answers and the entries of a record go through the same code.
 
-use std::collections::{BTreeMap, BTreeSet, HashMap, VecDeque};
+use std::collections::{BTreeMap, VecDeque};
 use std::time::Duration;
 
 use thiserror::Error;
 
-use super::carry_over::carried_or_given;
 use super::judgement::Judgements;
 use super::place::AnswerPlace;
 use super::run::{Event, Run, RunInput};
 use super::setting::Setting;
 use super::state::RunState;
-use super::withdrawal::{is_to_be_asked, is_to_be_carried};
+use super::withdrawal::Withdrawn;
 use crate::clock::Moment;
 use crate::procedure::{AnswerKind, Refusal};
-use crate::record::{Entry, EntryKind};
+use crate::record::{Entry, EntryKind, effective_entries};
 
 /// A record that does not fit its own procedure.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
@@ -29,15 +28,12 @@ pub struct Misfit {
 impl Run {
     fn new(setting: Setting, judgements: Judgements) -> Run {
         let state = RunState::new(&setting);
-        let (answers, withdrawn, to_carry) = Default::default();
         Run {
             setting,
             state,
-            answers,
-            withdrawn,
-            to_carry,
+            answers: Vec::new(),
+            withdrawn: Withdrawn::default(),
             file_facts: BTreeMap::new(),
-            own_facts: BTreeSet::new(),
             judgements,
             next: 1,
             machine: None,
@@ -49,7 +45,7 @@ impl Run {
     pub fn begin(setting: Setting, now: Moment) -> (Run, Vec<Event>) {
         let mut run = Run::new(setting, Judgements::default());
         let derived = run.advance(now);
-        run.remember_facts(derived.iter().map(|event| &event.entry));
+        derived.iter().for_each(|event| run.remember_fact(&event.entry));
         (run, derived)
     }
 
@@ -59,25 +55,22 @@ impl Run {
     /// # Errors
     /// [`Misfit`] when an entry does not fit the procedure.
     pub fn replay(setting: Setting, entries: &[Entry], now: Moment) -> Result<(Run, Vec<Event>), Misfit> {
-        let effective = Effective::of(entries);
+        let withdrawn = Withdrawn::of(entries);
         let mut run = Run::new(setting, Judgements::of(entries));
-        run.own_facts = effective.own;
+        run.withdrawn.own_facts = withdrawn.own_facts.clone();
         let mut due: VecDeque<Event> = run.advance(now).into();
-        for entry in effective.kept {
-            run.fits(entry)?;
-            due = run.apply(entry.clone(), entry.at).into();
-        }
-        run.withdrawn = effective.withdrawn;
-        if run.ended().is_none() {
-            run.to_carry = effective.to_carry;
-        }
-        if effective.last.is_some_and(|last| last.kind == EntryKind::Withdrawn) {
-            due.clear();
-        }
-        for entry in effective.derived {
-            if due.front().is_some_and(|event| same_place(&event.entry, entry)) {
+        for entry in effective_entries(entries) {
+            if entry.moves_on() {
+                run.fits(entry)?;
+                due = run.apply(entry.clone(), entry.at).into();
+            } else if due.front().is_some_and(|event| same_place(&event.entry, entry)) {
                 due.pop_front();
             }
+            run.remember_fact(entry);
+        }
+        run.withdrawn = withdrawn;
+        if run.ended().is_some() {
+            run.withdrawn.to_carry.clear();
         }
         // What was derived while the record was read had numbers of its own; give it new ones.
         run.next = entries.last().map_or(1, |entry| entry.n + 1);
@@ -88,7 +81,7 @@ impl Run {
             event
         });
         let missing: Vec<Event> = missing.collect();
-        run.remember_facts(entries.iter().chain(missing.iter().map(|event| &event.entry)));
+        missing.iter().for_each(|event| run.remember_fact(&event.entry));
         Ok((run, missing))
     }
 
@@ -99,7 +92,7 @@ impl Run {
     /// [`Refusal`]; the run stands where it stood.
     pub fn take(&mut self, input: RunInput<'_>, now: Moment) -> Result<Vec<Event>, Refusal> {
         let events = self.take_in(input, now)?;
-        self.remember_facts(events.iter().map(|event| &event.entry));
+        events.iter().for_each(|event| self.remember_fact(&event.entry));
         Ok(events)
     }
 
@@ -129,7 +122,7 @@ impl Run {
 
     /// Applies a new answer and returns it with what follows from it.
     pub(super) fn accept(&mut self, mut entry: Entry, now: Moment) -> Vec<Event> {
-        entry.replaces = self.withdrawn.get(&self.place()).map(|(n, _)| *n);
+        entry.replaces = self.withdrawn.earlier.get(&self.place()).map(|(n, _)| *n);
         let answer = self.numbered(entry);
         let derived = self.apply(answer.entry.clone(), now);
         std::iter::once(answer).chain(derived).collect()
@@ -139,9 +132,7 @@ impl Run {
     pub(super) fn apply(&mut self, entry: Entry, now: Moment) -> Vec<Event> {
         self.rest_until(&entry);
         let value = self.value_of(&entry);
-        let place = self.place();
-        self.withdrawn.remove(&place);
-        carried_or_given(&mut self.to_carry, &entry);
+        self.withdrawn.give(&entry);
         let section = self.state.section.clone();
         self.observe(value.as_ref(), &entry);
         if !entry.kind.leads_in() {
@@ -152,7 +143,7 @@ impl Run {
         self.answers.push(Event { section, entry });
         let derived = self.advance(now);
         if self.state.ended.is_some() {
-            self.to_carry.clear();
+            self.withdrawn.to_carry.clear();
         }
         derived
     }
@@ -206,69 +197,6 @@ impl Run {
         entry.unit = Some("s".to_string());
         entry.asked = Some(ask.text);
         Ok(self.accept(entry, now))
-    }
-}
-
-/// The entries of a record that are in force, and what else a run is rebuilt from.
-#[derive(Default)]
-struct Effective<'e> {
-    /// Answers that were not taken back.
-    kept: Vec<&'e Entry>,
-    /// Answers taken back and not given again, by their place.
-    withdrawn: HashMap<AnswerPlace, (u64, String)>,
-    /// Those of them that are to be carried over.
-    to_carry: VecDeque<Entry>,
-    /// Facts that the person tells in place of the system file.
-    own: BTreeSet<AnswerPlace>,
-    /// The last answer or withdrawal.
-    last: Option<&'e Entry>,
-    /// What was derived after it.
-    derived: Vec<&'e Entry>,
-}
-
-impl Effective<'_> {
-    /// The last answer is taken back; or what the system file told, and the person is asked.
-    fn withdraw(&mut self, withdrawal: &Entry, entries: &[Entry]) {
-        if is_to_be_asked(withdrawal) {
-            let told = withdrawal.replaces.and_then(|n| entries.iter().find(|entry| entry.n == n));
-            if let Some(told) = told {
-                let place = AnswerPlace::of(told);
-                self.withdrawn.insert(place.clone(), (told.n, told.given.clone().unwrap_or_default()));
-                self.own.insert(place);
-            }
-            return;
-        }
-        let Some(last) = self.kept.pop() else { return };
-        let given = last.given.clone().unwrap_or_default();
-        // What was given there last is offered again, not what led up to it.
-        self.withdrawn.entry(AnswerPlace::of(last)).or_insert((last.n, given));
-        if is_to_be_carried(withdrawal) {
-            self.to_carry.push_front(last.clone());
-        }
-    }
-
-    fn of(entries: &[Entry]) -> Effective<'_> {
-        let mut effective = Effective::default();
-        for entry in entries {
-            if entry.is_derived() {
-                effective.derived.push(entry);
-                continue;
-            }
-            if entry.kind.is_aside() {
-                continue;
-            }
-            if entry.kind == EntryKind::Withdrawn {
-                effective.withdraw(entry, entries);
-            } else {
-                let place = AnswerPlace::of(entry);
-                effective.withdrawn.remove(&place);
-                carried_or_given(&mut effective.to_carry, entry);
-                effective.kept.push(entry);
-            }
-            effective.last = Some(entry);
-            effective.derived.clear();
-        }
-        effective
     }
 }
 

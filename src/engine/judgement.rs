@@ -8,10 +8,9 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::place::AnswerPlace;
-use super::withdrawal::is_to_be_asked;
 use crate::lang::{Explanation, Unknown};
 use crate::quantity::{Measure, Truth, Uncertain, Verdict};
-use crate::record::{Entry, EntryKind};
+use crate::record::{Entry, are_effective};
 
 /// What a check came to.
 #[derive(Clone, Debug)]
@@ -57,30 +56,27 @@ impl Judgements {
     pub fn of(entries: &[Entry]) -> Judgements {
         let mut judged = Judgements::default();
         let mut diagnosis: Vec<Entry> = Vec::new();
-        let mut answers: Vec<u64> = Vec::new();
-        for entry in entries {
+        let mut newest = 0;
+        for (entry, counts) in entries.iter().zip(are_effective(entries)) {
             let goes_on = diagnosis.last().is_some_and(|last| place_of(last) == place_of(entry));
             if !(goes_on && entry.is_of_diagnosis()) {
                 // What nothing follows may be cut off: it is made again.
                 if let Some(last) = diagnosis.last() {
-                    let key = (place_of(last), answers.last().copied().unwrap_or(0));
+                    let key = (place_of(last), newest);
                     judged.diagnosed.insert(key, std::mem::take(&mut diagnosis));
                 }
             }
+            if !counts {
+                continue;
+            }
             if entry.is_of_diagnosis() {
                 diagnosis.push(entry.clone());
-            } else if entry.kind == EntryKind::Withdrawn {
-                // A fact of the system file that the person is to tell was no answer.
-                if !is_to_be_asked(entry) {
-                    answers.pop();
-                }
             } else if let (Some(truth), Some(verdict)) = (entry.truth, entry.verdict) {
                 let (reason, advice) = (entry.reason.clone(), entry.advice.clone());
                 let judgement = Judgement { truth: Ok(truth), verdict, reason, advice };
-                let newest = answers.last().copied().unwrap_or(0);
                 judged.checks.insert((AnswerPlace::of(entry), newest), judgement);
-            } else if !entry.is_derived() && !entry.kind.is_aside() {
-                answers.push(entry.n);
+            } else if entry.moves_on() {
+                newest = entry.n;
             }
         }
         judged
@@ -94,9 +90,13 @@ fn place_of(entry: &Entry) -> AnswerPlace {
 
 #[cfg(test)]
 mod tests {
-    use super::super::withdrawal::{TO_BE_ASKED, TO_BE_CARRIED};
+    use std::collections::BTreeSet;
+
+    use proptest::prelude::*;
+
     use super::*;
     use crate::clock::Moment;
+    use crate::record::{EntryKind, effective_entries};
 
     /// A diagnosis in the record is believed, once something stands after it.
     #[test]
@@ -133,23 +133,46 @@ mod tests {
     fn a_fact_to_be_told_takes_no_answer_back() {
         let at = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
         let entry = |n, kind, step: &str| Entry { n, ..Entry::new(kind, step, at) };
-        let withdrawn = |reason: &str| Entry {
-            replaces: Some(1),
-            reason: Some(reason.to_string()),
-            ..entry(3, EntryKind::Withdrawn, "volume")
-        };
-        let newest = |withdrawn: Entry| {
-            let found = Entry { take: Some(1), ..entry(4, EntryKind::Finding, "found") };
+        let newest = |withdrawn| {
             let all = [
                 entry(1, EntryKind::Fact, "volume"),
                 entry(2, EntryKind::Reading, "air"),
-                withdrawn,
-                found,
+                Entry { replaces: Some(withdrawn), ..entry(3, EntryKind::Withdrawn, "volume") },
+                Entry { take: Some(1), ..entry(4, EntryKind::Finding, "found") },
                 entry(5, EntryKind::Message, "told"),
             ];
             Judgements::of(&all).diagnosed.into_keys().map(|(_, newest)| newest).collect::<Vec<_>>()
         };
-        assert_eq!(newest(withdrawn(TO_BE_ASKED)), [2]);
-        assert_eq!(newest(withdrawn(TO_BE_CARRIED)), [0]);
+        assert_eq!(newest(1), [2]);
+        assert_eq!(newest(2), [0]);
+    }
+
+    proptest! {
+        /// Whatever was taken back, only the verdicts that stand are remembered.
+        #[test]
+        fn only_the_entries_that_stand_tell_verdicts(
+            done in proptest::collection::vec((0..4_usize, 0..12_u64), 0..30),
+        ) {
+            let at = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
+            let kinds = [EntryKind::Reading, EntryKind::Checked, EntryKind::Finding, EntryKind::Withdrawn];
+            let all: Vec<Entry> = done.iter().zip(1..).map(|((kind, back), n)| Entry {
+                n,
+                replaces: (*kind == 3).then(|| n.saturating_sub(*back)),
+                take: (*kind == 2).then_some(1),
+                truth: Some(Truth::certain(true)),
+                verdict: Some(Verdict::Pass),
+                ..Entry::new(kinds[*kind], "here", at)
+            }).collect();
+            let newest = |entries: &[Entry]| {
+                let judged = Judgements::of(entries);
+                let both = judged.checks.into_keys().chain(judged.diagnosed.into_keys());
+                both.map(|(_, newest)| newest).collect::<BTreeSet<_>>()
+            };
+            // What nothing follows would be made again.
+            let last = |kind| Entry { n: 100, ..Entry::new(kind, "last", at) };
+            let whole: Vec<Entry> = all.iter().cloned().chain([last(EntryKind::Message)]).collect();
+            let standing: Vec<Entry> = effective_entries(&whole).cloned().collect();
+            prop_assert_eq!(newest(&whole), newest(&standing));
+        }
     }
 }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::frames::Frame;
 use super::run::{Derived, Run};
 use crate::lang::{Value, Values};
-use crate::procedure::{Course, LoopKind, Repeat, Step, flat};
+use crate::procedure::{LoopKind, Repeat, Step, flat};
 use crate::record::{EntryKind, Outcome};
 
 impl Run {
@@ -58,7 +58,7 @@ impl Run {
             return;
         };
         // Nothing but loops has a block that could end.
-        if let Course::Repeat(repeat) = step.course() {
+        if let Some(repeat) = step.course().repeats() {
             self.end_of_round((step, repeat), frame, out);
         } else {
             self.end_of_tank(step, frame);

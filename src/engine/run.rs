@@ -1,6 +1,6 @@
 //! A run: what goes in, what comes out, and what may be asked of it at any time.
 
-use std::collections::{BTreeMap, BTreeSet, HashMap, VecDeque};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::time::Duration;
 
@@ -8,6 +8,7 @@ use super::judgement::Judgements;
 use super::place::AnswerPlace;
 use super::setting::Setting;
 use super::state::RunState;
+use super::withdrawal::Withdrawn;
 use crate::clock::{BootTime, Moment};
 use crate::procedure::{Asks, Fact, Observable, Step};
 use crate::record::Phase;
@@ -60,14 +61,10 @@ pub struct Run {
     pub(super) state: RunState,
     /// The answers in effect, in their order.
     pub(super) answers: Vec<Event>,
-    /// Answers taken back, by their place: number and words.
-    pub(super) withdrawn: HashMap<AnswerPlace, (u64, String)>,
-    /// Answers taken back that are to be carried over.
-    pub(super) to_carry: VecDeque<Entry>,
-    /// The facts that the system file told, by their place: the numbers of their entries, and what was told.
-    pub(super) file_facts: BTreeMap<AnswerPlace, (u64, String)>,
-    /// Facts that the person tells in place of the system file.
-    pub(super) own_facts: BTreeSet<AnswerPlace>,
+    /// What was taken back and not given again.
+    pub(super) withdrawn: Withdrawn,
+    /// The facts that the system file told, by their place.
+    pub(super) file_facts: BTreeMap<AnswerPlace, Entry>,
     /// What checks came to.
     pub(super) judgements: Judgements,
     /// The number of the next entry.

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::run::Run;
 use crate::lang::Value;
-use crate::procedure::{AnswerKind, Hazard, Signal, Step, Warning};
+use crate::procedure::{Hazard, Signal, Step, Warning};
 
 impl Run {
     /// Whether the word is waited for that something was read before the step where the run stands.
@@ -12,14 +12,8 @@ impl Run {
         let unread = self.state.warned.unread(step);
         self.state.entered
             && self.state.warned.is_new(&unread)
-            && !self.takes_a_status(step)
+            && !takes_a_status(step)
             && !self.something_can_hurt()
-    }
-
-    /// Whether a step waits for the status that was seen.
-    fn takes_a_status(&self, step: &Step) -> bool {
-        let question = step.course().asks().map(|asks| asks.question(self));
-        question.is_some_and(|question| matches!(question.expects, AnswerKind::Done(Some(_))))
     }
 
     /// Whether a state holds that can hurt, and of which the person was told.
@@ -70,4 +64,9 @@ impl Run {
         let names = self.setting.procedure.observing(observable);
         names.into_iter().rev().find_map(|name| self.state.names.collapsed(&name))
     }
+}
+
+/// Whether a step waits for the status that was seen.
+fn takes_a_status(step: &Step) -> bool {
+    step.course().asks().is_some_and(|asks| asks.shows().status.is_some())
 }

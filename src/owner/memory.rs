@@ -1,7 +1,7 @@
 //! What an owner remembers of the work so far.
 
 use crate::quantity::unit;
-use crate::record::{Entry, EntryKind};
+use crate::record::Entry;
 
 /// What was read, computed and noticed.
 #[derive(Clone, Debug, Default)]
@@ -48,7 +48,7 @@ impl Memory {
 
 /// What a reading or a computed value is of, and its value in SI.
 fn number_of(entry: &Entry) -> Option<(String, f64)> {
-    if !matches!(entry.kind, EntryKind::Reading | EntryKind::Computed) {
+    if !entry.kind.is_measured() {
         return None;
     }
     let observable = crate::procedure::observable(entry.observes.as_deref()?)?;

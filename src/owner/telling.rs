@@ -50,7 +50,7 @@ impl Owner {
 
     fn looks(&mut self, run: &Run, ask: &Ask) -> Sighting {
         let situation = run.situation();
-        self.memory.filling = offers(ask, "stopped") || offers(ask, "builds");
+        self.memory.filling = ["stopped", "builds"].iter().any(|word| ask.expects.choice(word).is_some());
         let seen = self.sees(&situation);
         if seen != Sighting::Never {
             self.does(&situation, None);
@@ -77,11 +77,6 @@ impl Owner {
     }
 }
 
-/// Whether a word is among those to choose from.
-fn offers(ask: &Ask, word: &str) -> bool {
-    matches!(&ask.expects, AnswerKind::OneOf(choices) if choices.iter().any(|choice| choice.value == word))
-}
-
 /// What was seen, in a sentence.
 fn sight(seen: &Sighting, ask: &Ask, of: Option<&Observable>) -> String {
     let typed = attempts(seen, ask).into_iter().find_map(|attempt| match attempt {
@@ -96,11 +91,11 @@ fn sight(seen: &Sighting, ask: &Ask, of: Option<&Observable>) -> String {
             format!("{} {}.", lead.map_or("You find", |(_, lead)| *lead), number)
         }
         (Sighting::Words(_), Some(word)) => {
-            let label = match &ask.expects {
-                AnswerKind::OneOf(choices) => choices.iter().find(|choice| choice.value == word),
-                _ => None,
-            };
-            let label = label.map(|choice| choice.label.clone()).filter(|label| !label.is_empty());
+            let label = ask
+                .expects
+                .choice(&word)
+                .map(|choice| choice.label.clone())
+                .filter(|label| !label.is_empty());
             format!("You find: {}.", label.unwrap_or(word))
         }
         (Sighting::Unknown, _) => "That cannot be found out now.".to_string(),

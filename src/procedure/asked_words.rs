@@ -4,9 +4,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::compare::{has_choice, new_words};
+use super::mentions::Mentions;
 use super::model::Procedure;
 use super::shipped::{is_shipped, twin};
-use super::step::{Course, Step};
+use super::step::Step;
 use crate::lang::{Binary, CheckedExpr, Comparison, Expr, Node, Template};
 use crate::quantity::Kind;
 use crate::source::{Fault, SourceText, Span};
@@ -124,32 +125,8 @@ fn chosen(condition: &Expr) -> Option<&str> {
 
 /// Every expression that a step looks at, those in its texts too.
 fn each_expression<'s>(step: &'s Step, look: &mut dyn FnMut(&'s CheckedExpr)) {
-    let texts: Vec<&Template> = match step.course() {
-        Course::Ask(asks) => {
-            let shown = asks.shows();
-            shown.looks_at.iter().for_each(|(expr, _)| look(expr));
-            shown.texts().collect()
-        }
-        Course::Compute(compute) => {
-            look(&compute.expr);
-            compute.say.iter().chain(&compute.unsure).collect()
-        }
-        Course::Check(check) => {
-            std::iter::once(&check.expr).chain(&check.over).for_each(&mut *look);
-            check.pass.iter().chain(&check.fail).chain(&check.unsure).collect()
-        }
-        Course::Conclude(conclude) => {
-            conclude.again.iter().for_each(&mut *look);
-            std::iter::once(&conclude.says).chain(&conclude.next).collect()
-        }
-        Course::Repeat(repeat) => {
-            look(&repeat.until);
-            repeat.say.iter().collect()
-        }
-        Course::State(statement) => vec![&statement.text],
-        Course::Stop(stop) => vec![&stop.text],
-        Course::Diagnose(_) | Course::Each(_) => Vec::new(),
-    };
+    let Mentions { texts, looks_at } = step.course().mentions();
+    looks_at.into_iter().for_each(&mut *look);
     step.when.iter().for_each(&mut *look);
     let of_step = step.title.iter().chain(&step.why).chain(&step.how).chain(&step.repeated);
     texts.into_iter().chain(of_step).flat_map(Template::holes).for_each(look);

@@ -28,12 +28,11 @@ impl Step {
             return Vec::new();
         }
         match self.course() {
-            Course::State(statement) => statement.text.holes().map(Needed::Shown).collect(),
+            Course::State(_) => self.holes().map(Needed::Shown).collect(),
             Course::Compute(compute) => vec![Needed::Value(&compute.expr)],
             Course::Check(check) if !check.must => vec![Needed::Value(&check.expr)],
             Course::Conclude(conclude) if conclude.grade <= Grade::Note => {
-                let texts = std::iter::once(&conclude.says).chain(&conclude.next);
-                let shown = texts.flat_map(Template::holes).map(Needed::Value);
+                let shown = self.holes().map(Needed::Value);
                 shown.chain(conclude.rests_on.iter().map(|(step, _)| Needed::Step(step))).collect()
             }
             Course::Ask(_)
@@ -44,5 +43,10 @@ impl Step {
             | Course::Each(_)
             | Course::Stop(_) => Vec::new(),
         }
+    }
+
+    /// What is filled into the texts of its course.
+    fn holes(&self) -> impl Iterator<Item = &CheckedExpr> {
+        self.course().mentions().texts.into_iter().flat_map(Template::holes)
     }
 }

@@ -42,7 +42,7 @@ impl PutsParts for Loader<'_> {
             promised(&file, part, checking);
             return Vec::new();
         };
-        let mut naming = Naming { prefix: part.prefix.clone(), bound, ..Naming::default() };
+        let mut naming = Naming { bound, ..checking.naming.inner(&part.prefix) };
         if naming.prefix.is_some() {
             naming.kept = self.facts_of(&source, &file).iter().map(ToString::to_string).collect();
             let same = takes.iter().zip(&given).filter_map(|(term, given)| {
@@ -70,7 +70,7 @@ impl PutsParts for Loader<'_> {
 /// A part that is left out: what it gives is known by name, and has no value.
 fn leave_out(part: &DraftUse, file: &DraftFile, checking: &mut Checking<'_>) {
     promised(file, part, checking);
-    let naming = Naming { prefix: part.prefix.clone(), ..Naming::default() };
+    let naming = checking.naming.inner(&part.prefix);
     let gives = file.interface.gives.iter().map(|term| naming.own(&term.id.name).into());
     let brings = file.interface.brings.iter().map(|brings| Arc::from(brings.state.text.as_str()));
     let part = part.name.text.clone();
@@ -81,7 +81,8 @@ fn leave_out(part: &DraftUse, file: &DraftFile, checking: &mut Checking<'_>) {
 fn bare(user: &DraftStep, checking: &mut Checking<'_>) {
     let DraftKeys { when, skip, needs, brings, undoes, hazards, .. } = &user.keys;
     let states = [needs, brings, undoes].into_iter().flatten().next();
-    if when.is_some() || *skip || states.is_some() || !hazards.is_empty() || user.id.is_some() {
+    let asked = when.as_ref().is_some_and(|when| checking.decided(when).is_none());
+    if asked || *skip || states.is_some() || !hazards.is_empty() || user.id.is_some() {
         let message = "a `use` step takes only `as`, `with`, `tells` and `title`";
         let why = "The steps of the part carry their own conditions and states.";
         let remedy = "write the condition on the part's steps";
@@ -103,7 +104,7 @@ fn known_terms(part: &DraftUse, file: &DraftFile, checking: &mut Checking<'_>) {
 
 /// What a part that could not be put in place gives by its head: what speaks of it is not at fault.
 fn promised(file: &DraftFile, part: &DraftUse, checking: &mut Checking<'_>) {
-    let naming = Naming { prefix: part.prefix.clone(), ..Naming::default() };
+    let naming = checking.naming.inner(&part.prefix);
     for term in &file.interface.gives {
         let id = Id { name: naming.own(&term.id.name).into(), ..term.id.clone() };
         if checking.type_of(&id.name).is_none() {
@@ -146,7 +147,8 @@ impl Bounds<'_, '_> {
             self.not_passed_over(term, usual);
             return self.to(term, usual);
         }
-        self.known(term, self.part.label(name), &self.part.name)
+        let label = self.checking.naming.outside(name).unwrap_or_else(|| Bound::Name(name.to_string()));
+        self.known(term, label, &self.part.name)
     }
 
     /// The user's own name of the spelling would be passed over for what is usual: which of them is meant must be said.
@@ -160,17 +162,18 @@ impl Bounds<'_, '_> {
 
     /// Binds a term to a name, a number, or a value to be worked out first.
     fn to(&mut self, term: &DraftTerm, expr: &DraftExpr) -> Option<()> {
-        if let Node::Name(name) = &expr.expr.node {
+        let given = self.checking.renamed(&expr.expr);
+        if let Node::Name(name) = &given.node {
             return self.known(term, Bound::Name(name.clone()), &expr.quoted);
         }
-        if is_literal(&expr.expr) {
+        if is_literal(&given) {
             self.checking.expr(expr, Some(term.ty.kind()))?;
-            return self.known(term, Bound::Literal(expr.expr.node.clone()), &expr.quoted);
+            return self.known(term, Bound::Literal(given.node.clone()), &expr.quoted);
         }
-        let naming = Naming { prefix: self.part.prefix.clone(), ..Naming::default() };
-        let name = naming.own(&term.id.name);
-        let id = Id { name: name.as_str().into(), ..term.id.clone() };
+        let name = Naming::default().inner(&self.part.prefix).own(&term.id.name);
+        let id = Id { name: name.into(), ..term.id.clone() };
         let step = check_step(&silent(id, expr)?, self.checking)?;
+        let name = step.id.to_string();
         self.steps.push(step);
         self.known(term, Bound::Name(name), &expr.quoted)
     }
@@ -262,14 +265,19 @@ fn silent(id: Id, expr: &DraftExpr) -> Option<DraftStep> {
 
 /// What a part makes of its head while it is checked.
 impl Checking<'_> {
-    /// The states in its head, with the conditions under which they count.
+    /// The states in its head that count, with the conditions under which they do.
     pub fn contracts(&mut self, drafts: &[DraftContract]) -> Vec<Contract> {
-        let each = drafts.iter().map(|draft| Contract {
-            state: self.state(&draft.state),
-            when: draft.when.as_ref().and_then(|when| self.yes_no(when)),
-            place: SourcePlace { source: draft.state.source.clone(), span: draft.state.span },
-        });
-        each.collect()
+        let mut contracts = Vec::with_capacity(drafts.len());
+        for draft in drafts {
+            if !self.never(draft.when.as_ref()) {
+                contracts.push(Contract {
+                    state: self.state(&draft.state),
+                    when: draft.when.as_ref().and_then(|when| self.condition(when)),
+                    place: SourcePlace { source: draft.state.source.clone(), span: draft.state.span },
+                });
+            }
+        }
+        contracts
     }
 
     /// Makes known what a part takes.

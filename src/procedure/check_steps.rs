@@ -16,6 +16,9 @@ use crate::source::Quoted;
 pub(super) fn check_steps(drafts: &[Rc<DraftStep>], checking: &mut Checking<'_>) -> Vec<Step> {
     let mut steps = Vec::with_capacity(drafts.len());
     for draft in drafts {
+        if checking.never(draft.keys.when.as_ref()) {
+            continue;
+        }
         match &draft.action {
             DraftAction::Part(part) => steps.extend(checking.loader.put(draft, part, checking)),
             DraftAction::Own(_) => steps.extend(check_step(draft, checking)),
@@ -29,7 +32,7 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
     let (keys, id) = (&draft.keys, step_id(draft, checking));
     let tells = keys.tells.as_ref().and_then(|word| heading(word, checking));
     let tells = tells.and(checking.heading.or(tells));
-    let when = keys.when.as_ref().and_then(|when| checking.yes_no(when));
+    let when = keys.when.as_ref().and_then(|when| checking.condition(when));
     let texts = [&keys.title, &keys.why, &keys.repeated, &keys.paper, &keys.how];
     let [title, why, repeated, paper, how] = texts.map(|text| checking.optional_text(text));
     let needs = keys.needs.iter().map(|need| (checking.state(need), need.span)).collect();
@@ -52,8 +55,8 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
     }
     let kind = action.as_ref().and_then(|action| action.course().gives()).map(|gives| gives.kind);
     let observes = observed(draft, kind.as_ref(), checking);
-    if let (None, Some(id)) = (&action, &draft.id) {
-        checking.lose(id);
+    if let (None, Some(id)) = (&action, draft.known_as(checking)) {
+        checking.lose(&id);
     }
     Some(Step {
         id,
@@ -81,11 +84,12 @@ pub(super) fn check_step(draft: &DraftStep, checking: &mut Checking<'_>) -> Opti
 
 /// The name of a step: its own, or one made for it.
 fn step_id(draft: &DraftStep, checking: &mut Checking<'_>) -> Arc<str> {
-    let Some(id) = &draft.id else { return checking.nameless(draft.verb.word()) };
+    let Some(id) = draft.known_as(checking) else { return checking.nameless(draft.verb.word()) };
     checking.count += 1;
-    checking.unique(id);
-    checking.ids.push(id.clone());
-    id.name.clone()
+    checking.unique(&id);
+    let name = id.name.clone();
+    checking.ids.push(id);
+    name
 }
 
 /// What a step's answer is of, where that fits what it gives.

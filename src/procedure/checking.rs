@@ -1,18 +1,24 @@
 //! Checking: the names known so far, and the faults found on the way.
 
+use std::borrow::Cow;
 use std::cell::Cell;
+use std::rc::Rc;
 use std::sync::Arc;
 
 use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet};
 
-use super::drafting::{DraftExpr, Id, fault_of};
+use super::drafting::{DraftExpr, Id, fault_of, rename};
+use super::fold::{fold, yes_no};
 use super::functions;
 use super::leave_out::LeftOutPart;
 use super::name_origin::{NameOrigin, missing_name};
+use super::naming::Naming;
 use super::step::{LoopKind, Step};
 use super::surroundings::Path;
 use super::verb::{DraftStep, DraftUse};
-use crate::lang::{CheckedExpr, Collapse, Function, Problem, RawTemplate, Scope, Template, Type, check};
+use crate::lang::{
+    CheckedExpr, Collapse, Expr, Function, Problem, RawTemplate, Scope, Template, Type, check,
+};
 use crate::quantity::Kind;
 use crate::record::Phase;
 use crate::source::{Fault, Quoted};
@@ -52,6 +58,8 @@ pub(super) struct Checking<'a> {
     pub paths: &'a [Path],
     /// Where parts come from.
     pub loader: &'a dyn PutsParts,
+    /// How the names of the file whose steps these are are known where it is used.
+    pub naming: Rc<Naming>,
     /// The part whose steps these are; those without a name are named after it.
     pub part: Option<String>,
     /// Every fault found.
@@ -87,6 +95,7 @@ impl<'a> Checking<'a> {
             paths,
             loader,
             faults: Vec::new(),
+            naming: Rc::default(),
             part: None,
             left_out: Vec::new(),
             ids: Vec::new(),
@@ -165,9 +174,47 @@ impl<'a> Checking<'a> {
         self.hidden.insert(id.name.clone(), (id.clone(), part.to_string()));
     }
 
+    /// A name that a file gives, as it is known where that file is used.
+    pub fn outside(&self, name: &Quoted) -> Quoted {
+        Quoted { text: self.naming.own(&name.text), ..name.clone() }
+    }
+
+    /// An expression with its names as they are known where its file is used, and without what is decided there.
+    pub fn renamed(&self, expr: &Arc<Expr>) -> Arc<Expr> {
+        if self.naming.is_plain() {
+            return expr.clone();
+        }
+        let mut expr = (**expr).clone();
+        self.rename(&mut expr);
+        Arc::new(expr)
+    }
+
+    fn rename(&self, expr: &mut Expr) {
+        rename(expr, &|name| self.naming.outside(name));
+        if self.naming.decides() {
+            fold(expr);
+        }
+    }
+
+    /// The yes or no that a condition comes to by what the part is given alone.
+    pub fn decided(&self, condition: &DraftExpr) -> Option<bool> {
+        if self.naming.is_plain() { None } else { yes_no(&self.renamed(&condition.expr)) }
+    }
+
+    /// Whether a condition, where there is one, never holds where its part is used.
+    pub fn never(&self, condition: Option<&DraftExpr>) -> bool {
+        condition.and_then(|condition| self.decided(condition)) == Some(false)
+    }
+
+    /// Checks a condition; one that always holds where its part is used is none.
+    pub fn condition(&mut self, draft: &DraftExpr) -> Option<CheckedExpr> {
+        if self.decided(draft) == Some(true) { None } else { self.yes_no(draft) }
+    }
+
     /// Checks an expression.
     pub fn expr(&mut self, draft: &DraftExpr, expected: Option<&Kind>) -> Option<CheckedExpr> {
-        let checked = check(&draft.expr, &*self, expected, Some(&draft.quoted));
+        let expr = self.renamed(&draft.expr);
+        let checked = check(&expr, &*self, expected, Some(&draft.quoted));
         checked.map_or_else(|problems| self.note(problems, &draft.quoted), Some)
     }
 
@@ -202,7 +249,11 @@ impl<'a> Checking<'a> {
 
     /// Checks a text.
     pub fn text(&mut self, draft: &RawTemplate) -> Option<Template> {
-        draft.check(&*self).map_or_else(|problems| self.note(problems, draft.origin()), Some)
+        let mut text = Cow::Borrowed(draft);
+        if !self.naming.is_plain() {
+            text.to_mut().holes_mut().for_each(|hole| self.rename(hole));
+        }
+        text.check(&*self).map_or_else(|problems| self.note(problems, draft.origin()), Some)
     }
 
     /// Checks a text that may be absent; absent stays absent.

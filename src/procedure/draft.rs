@@ -2,18 +2,17 @@
 
 use std::cell::RefCell;
 use std::rc::Rc;
+use std::sync::Arc;
 
 use smallvec::SmallVec;
 
 use super::drafting::{Drafting, Id, check_id};
 use super::facts::{self, DraftFact};
-use super::fold::yes_no;
 use super::hazards::{self, Hazard};
 use super::interface::{self, DraftInterface};
 use super::keys::{FILE_KEYS, PART_KEYS, STATE_KEYS, STEP_KEYS, names};
 use super::limits::{DEEPEST_LOOPS, MOST_STEPS};
 use super::model::State;
-use super::naming::Naming;
 use super::steps::{VERBS, verb};
 use super::verb::{DraftKeys, DraftStep, Verb};
 use super::without;
@@ -53,16 +52,16 @@ impl DraftFile {
 #[derive(Clone, Debug)]
 pub(super) struct DraftState {
     pub id: Id,
-    pub state: State,
+    pub state: Arc<State>,
 }
 
 /// Drafts a whole file.
-pub(super) fn draft_file(root: &Fields<'_>, naming: Option<&Rc<Naming>>) -> DraftFile {
+pub(super) fn draft_file(root: &Fields<'_>) -> DraftFile {
     let mut known = names(FILE_KEYS.iter().chain(PART_KEYS));
     known.extend(["fact", "state", "step"]);
     root.only(&known);
     root.check_format();
-    let drafting = Drafting { walk: root.walk(), naming, lost: RefCell::default() };
+    let drafting = Drafting { walk: root.walk(), lost: RefCell::default() };
     let facts = root.tables("fact").iter().filter_map(|fields| draft_fact(fields, &drafting)).collect();
     let steps = draft_steps(root, &drafting, 0);
     let sure = "write the probability at which a check may say pass or fail, such as \"95 %\"";
@@ -98,7 +97,7 @@ fn draft_state(fields: &Fields<'_>) -> Option<DraftState> {
     let hazards = hazards::draft(fields);
     check_id(&id, fields.walk()).then(|| {
         let id = Id::from(id);
-        DraftState { state: State { id: id.name.clone(), means, stands, undone, hazards }, id }
+        DraftState { state: Arc::new(State { id: id.name.clone(), means, stands, undone, hazards }), id }
     })
 }
 
@@ -120,10 +119,6 @@ pub(super) fn draft_steps(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: u
 fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Option<DraftStep> {
     let id = fields.text("id").filter(|id| check_id(id, fields.walk()));
     let when = drafting.expr(fields, "when");
-    let always = when.as_ref().and_then(|when| yes_no(&when.expr)).filter(|_| drafting.naming.is_some());
-    if always == Some(false) {
-        return None;
-    }
     let verb = the_verb(fields);
     let action = verb.and_then(|verb| (verb.draft)(fields, drafting));
     if action.is_none() {
@@ -132,13 +127,13 @@ fn draft_step(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Opt
     Some(DraftStep {
         source: fields.source().clone(),
         span: fields.span,
-        id: id.map(|id| drafting.outside(id).into()),
+        id: id.map(Id::from),
         keys: DraftKeys {
             label: fields.text("label"),
             observes: fields.text("observes"),
             tells: fields.text("tells"),
             title: drafting.text(fields, "title"),
-            when: when.filter(|_| always.is_none()),
+            when,
             why: drafting.text(fields, "why"),
             repeated: drafting.text(fields, "repeated"),
             paper: drafting.text(fields, "paper"),

@@ -2,6 +2,7 @@
 
 use super::checking::Checking;
 use super::drafting::Drafting;
+use super::keys::{AGAIN_KEYS, STOP_KEYS, names};
 use super::otherwise::{Otherwise, StatesLeft};
 use crate::document::Fields;
 use crate::lang::RawTemplate;
@@ -34,11 +35,7 @@ pub(super) fn draft(
 /// What a table says, and whether the work ends then.
 fn in_table(table: &Fields<'_>, drafting: &Drafting<'_>) -> Option<(RawTemplate, bool)> {
     let stops = table.has("stop");
-    table.only(if stops {
-        &["stop", "label", "finding", "brings", "undoes"]
-    } else {
-        &["again", "label", "finding"]
-    });
+    table.only(&names(if stops { STOP_KEYS } else { AGAIN_KEYS }));
     if stops == table.has("again") {
         table.missing("stop", "what is told when the work ends there, or `again`, before it is asked again");
         return None;

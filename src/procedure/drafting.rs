@@ -1,11 +1,9 @@
 //! Drafting: strings of a file read as expressions and texts, not yet checked.
 
 use std::cell::RefCell;
-use std::rc::Rc;
 use std::sync::Arc;
 
-use super::fold::fold;
-use super::naming::{Bound, Naming};
+use super::naming::Bound;
 use super::place::SourcePlace;
 use crate::document::{FaultCollector, Fields};
 use crate::lang::{Expr, Node, Problem, RawTemplate, parse};
@@ -18,7 +16,7 @@ pub(super) struct DraftExpr {
     pub expr: Arc<Expr>,
 }
 
-/// A name given in a file, as it is known outside a part.
+/// A name given in a file.
 #[derive(Clone, Debug)]
 pub(super) struct Id {
     pub name: Arc<str>,
@@ -34,8 +32,6 @@ impl From<Quoted> for Id {
 /// Reads strings of one file as expressions and texts.
 pub(super) struct Drafting<'a> {
     pub walk: &'a FaultCollector<'a>,
-    /// How the names of a part are known where it is used.
-    pub naming: Option<&'a Rc<Naming>>,
     /// Ids that could not be drafted.
     pub lost: RefCell<Vec<String>>,
 }
@@ -49,10 +45,7 @@ impl Drafting<'_> {
     /// Reads a string as an expression.
     pub fn parsed(&self, quoted: Quoted) -> Option<DraftExpr> {
         match parse(&quoted.text) {
-            Ok(mut expr) => {
-                self.rename(&mut expr);
-                Some(DraftExpr { quoted: Arc::new(quoted), expr: Arc::new(expr) })
-            }
+            Ok(expr) => Some(DraftExpr { quoted: Arc::new(quoted), expr: Arc::new(expr) }),
             Err(problem) => self.walk.none(fault_of(problem, &quoted)),
         }
     }
@@ -73,33 +66,12 @@ impl Drafting<'_> {
         let note = |problems: Vec<Problem>| {
             problems.into_iter().for_each(|problem| self.walk.fault(fault_of(problem, &quoted)));
         };
-        let mut raw = RawTemplate::parse(&quoted).map_err(note).ok()?;
-        if self.naming.is_some() {
-            raw.holes_mut().for_each(|expr| self.rename(expr));
-        }
-        Some(raw)
+        RawTemplate::parse(&quoted).map_err(note).ok()
     }
 
     /// Notes that what stands in `fields` could not be drafted.
     pub fn lose(&self, fields: &Fields<'_>) {
-        self.lost.borrow_mut().extend(fields.text("id").map(|id| self.outside(id).text));
-    }
-
-    /// An id or name as it is known outside the part.
-    pub fn outside(&self, mut quoted: Quoted) -> Quoted {
-        if let Some(naming) = self.naming {
-            quoted.text = naming.own(&quoted.text);
-        }
-        quoted
-    }
-
-    fn rename(&self, expr: &mut Expr) {
-        if let Some(naming) = self.naming {
-            rename(expr, &|name| naming.outside(name));
-            if naming.decides() {
-                fold(expr);
-            }
-        }
+        self.lost.borrow_mut().extend(fields.text("id").map(|id| id.text));
     }
 }
 

@@ -3,6 +3,7 @@
 use super::drafting::{DraftExpr, Drafting, Id, check_id, rename};
 use super::facts;
 use super::fold::{fold, yes_no};
+use super::keys::{TERM_KEYS, names};
 use super::naming::Bound;
 use crate::document::{Fields, unknown_fault};
 use crate::lang::{Collapse, Type};
@@ -96,10 +97,7 @@ fn contract(text: Quoted, drafting: &Drafting<'_>) -> Option<DraftContract> {
         return Some(DraftContract { state: text, when: None });
     };
     let when = drafting.parsed(text.part(text.text.len() - condition.len()..text.text.len()))?;
-    let always = yes_no(&when.expr).filter(|_| drafting.naming.is_some());
-    let contract =
-        DraftContract { state: text.part(0..state.len()), when: Some(when).filter(|_| always.is_none()) };
-    Some(contract).filter(|_| always != Some(false))
+    Some(DraftContract { state: text.part(0..state.len()), when: Some(when) })
 }
 
 fn terms(root: &Fields<'_>, key: &str, drafting: &Drafting<'_>) -> Vec<DraftTerm> {
@@ -117,7 +115,7 @@ fn term((name, span): (String, Span), table: &Fields<'_>, drafting: &Drafting<'_
         return Some(DraftTerm { id, ty, maybe, usual: None, when: None });
     }
     let inner = table.table(&name)?;
-    inner.only(&["kind", "maybe", "usual", "when"]);
+    inner.only(&names(TERM_KEYS));
     let (ty, maybe) = kind(&inner, "kind")?;
     let [usual, when] = ["usual", "when"].map(|key| drafting.expr(&inner, key));
     Some(DraftTerm { id, ty, maybe: maybe || inner.flag("maybe"), usual, when })

@@ -4,8 +4,7 @@
 use crate::record::PHASE_WORDS;
 
 use Takes::{
-    Confidence, Expression, Flag, Hazards, Kind, Limits, Observable, OneOf, Otherwise, Steps, Template,
-    Terms, Text, Texts, Waiver, Whole,
+    Confidence, Expression, Flag, Limits, Observable, OneOf, PassedKind, Steps, Template, Text, Whole,
 };
 
 /// What a key takes.
@@ -13,6 +12,10 @@ use Takes::{
 pub enum Takes {
     /// A text.
     Text,
+    /// The name of a part.
+    Part,
+    /// A word.
+    Word,
     /// A text with `{expressions}`.
     Template,
     /// An expression, in quotes.
@@ -23,37 +26,81 @@ pub enum Takes {
     Whole(u32, u32),
     /// A probability, `"95 %"` or `0.95`.
     Confidence,
-    /// A list of texts.
-    Texts,
     /// Two expressions: the lowest and the highest.
     Limits,
     /// A measure's name.
     Measure,
-    /// A kind's name, or a list of words.
+    /// A kind's name.
     Kind,
-    /// A list of words, or of tables with `value`, `label`, `help`.
-    Choices,
+    /// A kind as the head of a part writes it: `"maybe pressure"`, `"pressure of each tank"`.
+    PassedKind,
     /// One of these words.
     OneOf(&'static [&'static str]),
-    /// `{ until = …, at_most = …, at_least = … }`
-    Bounds,
-    /// A text, or a table with `again` or `stop`, and `label` and `finding` if wanted.
-    Otherwise,
-    /// `[[step]]` tables.
-    Steps,
-    /// A table of names, each with its kind.
-    Terms,
-    /// A table of names, each with an expression.
-    Given,
-    /// `{ need = …, because = … }`, or a list of such.
-    Waiver,
     /// The name of a gauge.
     Gauge,
     /// The name of an observable.
     Observable,
-    /// Names of hazards.
-    Hazards,
+    /// The name of a hazard.
+    Hazard,
+    /// `[[step]]` tables.
+    Steps,
+    /// A list of at least so many.
+    List(&'static Takes, u32),
+    /// Names, each with what it takes.
+    Names(&'static Takes),
+    /// A table of these keys.
+    Table(&'static [Key]),
+    /// One of these, told apart by their types.
+    Either(&'static [Takes]),
 }
+
+impl Takes {
+    /// Whether it only says something to a person.
+    const fn is_wording(self) -> bool {
+        match self {
+            Takes::Template => true,
+            Takes::Either(each) => matches!(each, [Takes::Template, ..]),
+            Takes::Text
+            | Takes::Part
+            | Takes::Word
+            | Takes::Expression
+            | Takes::Flag
+            | Takes::Whole(..)
+            | Takes::Confidence
+            | Takes::Limits
+            | Takes::Measure
+            | Takes::Kind
+            | Takes::PassedKind
+            | Takes::OneOf(_)
+            | Takes::Gauge
+            | Takes::Observable
+            | Takes::Hazard
+            | Takes::Steps
+            | Takes::List(..)
+            | Takes::Names(_)
+            | Takes::Table(_) => false,
+        }
+    }
+}
+
+/// A list of texts.
+pub(super) const TEXTS: Takes = Takes::List(&Text, 0);
+/// A list of words.
+const WORDS: Takes = Takes::List(&Takes::Word, 0);
+/// A kind's name, or a list of words.
+const KIND: Takes = Takes::Either(&[Takes::Kind, WORDS]);
+/// Names of hazards.
+const HAZARDS: Takes = Takes::List(&Takes::Hazard, 0);
+/// A list of words to choose from, or of tables.
+pub(super) const CHOICES: Takes = Takes::List(&Takes::Either(&[Takes::Word, Takes::Table(CHOICE_KEYS)]), 2);
+/// One need that is left out, or several.
+pub(super) const WAIVERS: Takes =
+    Takes::Either(&[Takes::Table(WAIVER_KEYS), Takes::List(&Takes::Table(WAIVER_KEYS), 0)]);
+/// What follows when something is not as a step says: a text, or a table.
+pub(super) const OTHERWISE: Takes =
+    Takes::Either(&[Template, Takes::Table(AGAIN_KEYS), Takes::Table(STOP_KEYS)]);
+/// Names with their kinds, or with a table that says more.
+const TERMS: Takes = Takes::Names(&Takes::Either(&[PassedKind, WORDS, Takes::Table(TERM_KEYS)]));
 
 /// One key.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -64,10 +111,26 @@ pub struct Key {
     pub takes: Takes,
     /// What it means, in a sentence without a capital or a full stop.
     pub means: &'static str,
+    /// Whether it only says something to a person.
+    pub wording: bool,
+    /// Whether it must be there.
+    pub needed: bool,
+}
+
+impl Key {
+    /// The same key, which must be there.
+    pub(super) const fn needed(self) -> Key {
+        Key { needed: true, ..self }
+    }
 }
 
 pub(super) const fn key(name: &'static str, takes: Takes, means: &'static str) -> Key {
-    Key { name, takes, means }
+    Key { name, takes, means, wording: takes.is_wording(), needed: false }
+}
+
+/// A key whose texts only say something to a person.
+pub(super) const fn words(name: &'static str, takes: Takes, means: &'static str) -> Key {
+    Key { wording: true, ..key(name, takes, means) }
 }
 
 /// The names of keys.
@@ -78,7 +141,7 @@ pub(super) fn names<'k>(keys: impl IntoIterator<Item = &'k Key>) -> Vec<&'static
 /// Keys of steps, whatever their verb.
 pub static STEP_KEYS: &[Key] = &[
     key("id", Text, "the name of the step and of its answer: lower-case letters, digits and _"),
-    key("label", Text, "what reports call the answer"),
+    words("label", Text, "what reports call the answer"),
     key("observes", Observable, "what the answer is of: a name of the table of observables"),
     key(
         "tells",
@@ -95,18 +158,18 @@ pub static STEP_KEYS: &[Key] = &[
         "what is put from the second reading or round on, once the whole was shown; `?` shows that again",
     ),
     key("paper", Template, "what a worksheet says in its place, in a line or two"),
-    key("needs", Texts, "states that must hold before it, proven along every path"),
-    key("brings", Texts, "states that hold after it"),
-    key("undoes", Texts, "states that hold no longer after it"),
+    key("needs", TEXTS, "states that must hold before it, proven along every path"),
+    key("brings", TEXTS, "states that hold after it"),
+    key("undoes", TEXTS, "states that hold no longer after it"),
     key(
         "hazards",
-        Hazards,
+        HAZARDS,
         "what can hurt there: names of the table that `guide hazards` shows; the message stands before the step",
     ),
     key("skip", Flag, "whether it may be skipped, with a reason"),
     key(
         "without",
-        Waiver,
+        WAIVERS,
         "a need of the shipped step that this one leaves out, and why; the run, the record and the report say so",
     ),
 ];
@@ -117,7 +180,7 @@ pub(super) const ASK: Key = key("ask", Template, "the question, or what to do me
 pub(super) const SEE: Key = key("see", Template, "what shows that it went right");
 /// What follows when it is not so.
 pub(super) const NOT_SO: Key =
-    key("not_so", Otherwise, "what is told, or where the work ends, when `no` is typed");
+    key("not_so", OTHERWISE, "what is told, or where the work ends, when `no` is typed");
 /// What is told of what was worked out.
 pub(super) const SAY: Key = key("say", Template, "what is told when it is worked out, or after each round");
 /// What is told where it could not be.
@@ -127,12 +190,12 @@ pub(super) const STEPS: Key = key("step", Steps, "the steps inside, as [[step.st
 
 /// Keys at the top of a file.
 pub static FILE_KEYS: &[Key] = &[
-    key("format", Whole(1, 1), "the format of the file: 1"),
-    key("title", Text, "what the procedure does, as a heading"),
-    key("report", Text, "what a report of it is headed, as a noun; without it the title"),
-    key("purpose", Text, "what it is for, in a sentence or two"),
-    key("time", Text, "about how long it takes, in words"),
-    key("bring", Texts, "what to bring"),
+    key("format", Whole(1, 1), "the format of the file: 1").needed(),
+    words("title", Text, "what the procedure does, as a heading").needed(),
+    words("report", Text, "what a report of it is headed, as a noun; without it the title"),
+    words("purpose", Text, "what it is for, in a sentence or two").needed(),
+    words("time", Text, "about how long it takes, in words"),
+    words("bring", TEXTS, "what to bring"),
     key(
         "confidence",
         Confidence,
@@ -140,7 +203,7 @@ pub static FILE_KEYS: &[Key] = &[
     ),
     key(
         "leave_out",
-        Texts,
+        TEXTS,
         "parts that are left out wherever they are used, such as \"drawdown-test\"; what rests on them is not known",
     ),
 ];
@@ -150,22 +213,22 @@ pub static PART_KEYS: &[Key] = &[
     key("states", Text, "the file whose states count here, such as \"parts/states\""),
     key(
         "takes",
-        Terms,
+        TERMS,
         "the names it takes from its user, with their kinds; { kind = …, usual = …, when = … } where the user need not give one, or where it is taken only with some words",
     ),
-    key("gives", Terms, "the names of its steps that its user may speak of, with their kinds"),
-    key("needs", Texts, "states that must hold before it, such as \"drained\" or \"drained if lever\""),
-    key("brings", Texts, "states that hold after it"),
-    key("undoes", Texts, "states that hold no longer after it"),
+    key("gives", TERMS, "the names of its steps that its user may speak of, with their kinds"),
+    key("needs", TEXTS, "states that must hold before it, such as \"drained\" or \"drained if lever\""),
+    key("brings", TEXTS, "states that hold after it"),
+    key("undoes", TEXTS, "states that hold no longer after it"),
 ];
 
 /// Keys of a `[[fact]]`.
 pub static FACT_KEYS: &[Key] = &[
-    key("id", Text, "its name in expressions"),
-    key("kind", Kind, "what it is"),
-    key("label", Text, "what a person calls it; else its name"),
+    key("id", Text, "its name in expressions").needed(),
+    key("kind", KIND, "what it is").needed(),
+    words("label", Text, "what a person calls it; else its name"),
     key("observes", Observable, "what the answer is of: a name of the table of observables"),
-    key("ask", Text, "the question, when it is not in the system file"),
+    words("ask", Text, "the question, when it is not in the system file").needed(),
     key("from", Text, "where the system file may have it, such as \"switch.cut_in\""),
     key("between", Limits, "outside these an answer is refused"),
     key("usual", Text, "what an empty answer means"),
@@ -175,18 +238,55 @@ pub static FACT_KEYS: &[Key] = &[
         Expression,
         "it is only asked for when this holds of the facts before it; else the usual answer stands",
     ),
-    key("why", Text, "why it is asked; shown for ?"),
+    words("why", Text, "why it is asked; shown for ?"),
 ];
 
 /// Keys of a `[[state]]`.
 pub static STATE_KEYS: &[Key] = &[
-    key("id", Text, "its name in needs, brings and undoes"),
-    key("means", Text, "what it means, for a person"),
-    key("stands", Text, "how things stand while it holds, in a few words; said where the work ends early"),
-    key("undone", Text, "the same once a step has undone it; of what no step has touched nothing is said"),
+    key("id", Text, "its name in needs, brings and undoes").needed(),
+    words("means", Text, "what it means, for a person").needed(),
+    words("stands", Text, "how things stand while it holds, in a few words; said where the work ends early"),
+    words("undone", Text, "the same once a step has undone it; of what no step has touched nothing is said"),
     key(
         "hazards",
-        Hazards,
+        HAZARDS,
         "what can hurt in work that needs it: its message must have been shown before, on every path",
     ),
 ];
+
+/// Keys of a word to choose.
+pub(super) const CHOICE_KEYS: &[Key] = &[
+    key("value", Text, "the word, as expressions and the record know it").needed(),
+    key("label", Template, "what the person reads"),
+    key("help", Template, "what it means, at length"),
+];
+
+/// Keys of a need that is left out.
+pub(super) const WAIVER_KEYS: &[Key] = &[
+    key("need", Text, "the state that is not needed here").needed(),
+    words("because", Text, "why not, in a sentence; every run and report says it").needed(),
+];
+
+/// Keys of what a part takes or gives.
+pub(super) const TERM_KEYS: &[Key] = &[
+    key("kind", Takes::Either(&[PassedKind, WORDS]), "what it is").needed(),
+    key("maybe", Flag, "whether it may have no value"),
+    key("usual", Expression, "what stands for it when the user gives nothing"),
+    key("when", Expression, "with which words, yes or no given to the part it is taken or given"),
+];
+
+/// Keys of what follows when something is not as a step says, and it is asked again.
+pub(super) const AGAIN_KEYS: &[Key] =
+    &[key("again", Template, "what is told before it is asked again").needed(), NOT_SO_LABEL, NOT_SO_FINDING];
+
+/// The same where the work ends.
+pub(super) const STOP_KEYS: &[Key] = &[
+    key("stop", Template, "what is told where the work ends").needed(),
+    NOT_SO_LABEL,
+    NOT_SO_FINDING,
+    key("brings", TEXTS, "states that hold after it"),
+    key("undoes", TEXTS, "states that hold no longer after it"),
+];
+
+const NOT_SO_LABEL: Key = words("label", Text, "what a choice of it is called");
+const NOT_SO_FINDING: Key = words("finding", Text, "what was found, in a few words");

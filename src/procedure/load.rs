@@ -18,7 +18,7 @@ use super::observables::Observable;
 use super::parts::Loader;
 use super::prove;
 use super::shelf::{Shelf, draft_source};
-use super::step::{Course, Step};
+use super::step::Step;
 use super::surroundings::LoadContext;
 use crate::lang::{CheckedExpr, Function, Scope, Type, check, give_usual_units, parse};
 use crate::quantity::Units;
@@ -42,7 +42,7 @@ pub fn load_beside(
     shelf: &Shelf,
 ) -> Result<Procedure, Vec<Fault>> {
     let loader = Loader::new(around, shelf);
-    let (file, faults) = draft_source(source, None).map_err(sorted)?;
+    let (file, faults) = draft_source(source).map_err(sorted)?;
     let mut gathered = loader.gather(source, &file);
     gathered.faults.extend(faults);
     gathered.faults.extend(loader.weakened(source, &file));
@@ -88,7 +88,7 @@ pub fn load_beside(
 /// Notes loops whose rounds, with those of the loops around them, are more than anyone goes through.
 fn too_many_rounds(steps: &[Step], around: u32, faults: &mut Vec<Fault>) {
     for step in steps {
-        let own = if let Course::Repeat(repeat) = step.course() { repeat.at_most } else { 1 };
+        let own = step.course().repeats().map_or(1, |repeat| repeat.at_most);
         let rounds = around.saturating_mul(own);
         if rounds > MOST_ROUNDS_IN_ALL && own > 1 {
             let message = format!("with the loops around it this one may come round {rounds} times");

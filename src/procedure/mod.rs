@@ -35,6 +35,7 @@ mod keys;
 mod leave_out;
 mod limits;
 mod load;
+mod mentions;
 mod model;
 mod name_origin;
 mod naming;

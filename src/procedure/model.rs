@@ -27,7 +27,7 @@ pub struct Procedure {
     /// What must be known before the first step.
     pub facts: Vec<Fact>,
     /// The physical conditions its steps speak of.
-    pub states: Vec<State>,
+    pub states: Vec<Arc<State>>,
     /// The steps.
     pub steps: Vec<Step>,
     /// The parts left out, where they would stand.

@@ -37,6 +37,13 @@ impl Naming {
         led.then(|| Bound::Name(self.own(name)))
     }
 
+    /// How the names of a part that this one uses are known where this one is used: a prefix inside a part that
+    /// has one itself comes before that.
+    pub fn inner(&self, prefix: &Option<String>) -> Naming {
+        let both = [prefix, &self.prefix].into_iter().flatten().cloned().collect::<Vec<_>>();
+        Naming { prefix: (!both.is_empty()).then(|| both.join(" ")), ..Naming::default() }
+    }
+
     /// A name that the part makes itself.
     pub fn own(&self, name: &str) -> String {
         self.prefix.iter().flat_map(|prefix| prefix.split(' ')).fold(name.to_string(), |name, prefix| {

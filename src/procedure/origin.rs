@@ -84,7 +84,7 @@ fn no_longer_used(name: &str, (part, is_test): (&DraftUse, bool), gives: &[Strin
 
 /// What a part, used so, gives, its facts among it.
 fn gives(parts: &[(String, Rc<DraftFile>)], part: &DraftUse) -> Vec<String> {
-    let naming = Naming { prefix: part.prefix.clone(), ..Naming::default() };
+    let naming = Naming::default().inner(&part.prefix);
     let file = parts.iter().find(|(known, _)| *known == part.name.text);
     let terms = file.map(|(_, file)| &file.interface.gives).into_iter().flatten();
     let facts = file.map(|(_, file)| &file.facts).into_iter().flatten();

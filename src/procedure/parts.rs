@@ -86,6 +86,9 @@ impl<'a> Loader<'a> {
     fn gather_states(&self, file: &DraftFile, gathered: &mut Gathered) {
         let Some(name) = &file.interface.states else { return };
         let Some(source) = self.find(name, DEEPEST_PARTS + 1, gathered) else { return };
+        if gathered.texts.iter().any(|known| known.name() == source.name()) {
+            return;
+        }
         let Some(states) = self.take_in(&source, gathered) else { return };
         states.states.iter().for_each(|state| gathered.state(state));
     }
@@ -95,7 +98,7 @@ impl<'a> Loader<'a> {
         if gathered.texts.iter().all(|known| known.name() != source.name()) {
             gathered.texts.push(source.clone());
         }
-        let drafted = self.shelf.draft(source, None).map_err(|faults| gathered.faults.extend(faults));
+        let drafted = self.shelf.draft(source).map_err(|faults| gathered.faults.extend(faults));
         let (file, faults) = drafted.ok()?;
         gathered.faults.extend(faults);
         gathered.faults.extend(self.weakened(source, &file));
@@ -173,14 +176,14 @@ impl<'a> Loader<'a> {
         let names = self.around.texts.names().into_iter().filter(|name| name.starts_with("parts/"));
         let drafted = names.filter_map(|name| {
             let source = self.around.texts.text(&name)?.ok()?;
-            Some((name, self.shelf.draft(&source, None).ok()?.0))
+            Some((name, self.shelf.draft(&source).ok()?.0))
         });
         drafted.collect()
     }
 
     /// The shipped file that a file of that name stands for, as it was made.
     pub fn as_shipped(&self, file: &str) -> Option<Rc<DraftFile>> {
-        Some(self.shelf.draft(&twin(file)?.source(), None).ok()?.0)
+        Some(self.shelf.draft(&twin(file)?.source()).ok()?.0)
     }
 
     /// So many more steps; `false` when there are too many now.
@@ -193,7 +196,7 @@ impl<'a> Loader<'a> {
     /// gathered.
     pub fn head(&self, name: &Quoted) -> Option<(SourceText, Rc<DraftFile>)> {
         let source = self.found(name, DEEPEST_PARTS).ok()?;
-        let (file, _) = self.shelf.draft(&source, None).ok()?;
+        let (file, _) = self.shelf.draft(&source).ok()?;
         Some((source, file))
     }
 
@@ -207,7 +210,7 @@ impl<'a> Loader<'a> {
 
     /// A part by itself, given exactly what it takes.
     pub fn alone(&self, source: &SourceText) -> Result<(Rc<DraftFile>, Rc<Part>), Vec<Fault>> {
-        let (file, mut faults) = self.shelf.draft(source, None)?;
+        let (file, mut faults) = self.shelf.draft(source)?;
         faults.extend(self.weakened(source, &file));
         faults.extend(leave_out::in_a_part(&file.leave_out));
         if !faults.is_empty() {
@@ -238,8 +241,7 @@ impl<'a> Loader<'a> {
     }
 
     fn make(&self, source: &SourceText, binding: Binding) -> Result<Part, Vec<Fault>> {
-        let naming = (!binding.naming.is_plain()).then_some(&binding.naming);
-        let (file, _) = self.shelf.draft(source, naming)?;
+        let (file, _) = self.shelf.draft(source)?;
         let mut gathered = self.gather(source, &file);
         if !gathered.faults.is_empty() {
             // The file that is being loaded gathers from all its parts, and tells of them.
@@ -251,6 +253,7 @@ impl<'a> Loader<'a> {
         checking.heading = binding.heading;
         binding.loops.iter().for_each(|each| checking.enter(*each));
         let facts = facts::check_all(&gathered.facts, &mut checking);
+        checking.naming = binding.naming.clone();
         let takes = checking.takes(&file, &binding);
         let needs = checking.contracts(&file.interface.needs);
         let undoes = checking.contracts(&file.interface.undoes);

@@ -64,6 +64,28 @@ pub enum AnswerKind {
     WaitOver(Duration, Moment, bool),
 }
 
+impl AnswerKind {
+    /// Whether a wait begins with the answer.
+    pub(crate) fn begins_wait(&self) -> bool {
+        matches!(self, AnswerKind::WaitBegins(_))
+    }
+
+    /// Whether what was answered once can be kept: not that something was read or done.
+    pub(crate) fn is_kept(&self) -> bool {
+        !matches!(self, AnswerKind::Done(_) | AnswerKind::Understood)
+    }
+
+    /// What there is to choose from; nothing where no choice is asked for.
+    pub(crate) fn choices(&self) -> &[AskedChoice] {
+        if let AnswerKind::OneOf(choices) = self { choices } else { &[] }
+    }
+
+    /// The choice of that word, where one is asked for.
+    pub(crate) fn choice(&self, word: &str) -> Option<&AskedChoice> {
+        self.choices().iter().find(|choice| choice.value == word)
+    }
+}
+
 /// A question or an instruction, its texts filled.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Question {

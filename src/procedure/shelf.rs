@@ -11,7 +11,6 @@ use super::draft::{DraftFile, draft_file};
 use super::drafting::Id;
 use super::limits::{LONGEST_PROCEDURE_FILE, MOST_TABLES};
 use super::model::Procedure;
-use super::naming::Naming;
 use crate::document::read_document;
 use crate::source::{Fault, SourceText};
 
@@ -44,19 +43,14 @@ pub(super) type Made = Result<Rc<Part>, Vec<Fault>>;
 
 impl Shelf {
     /// The draft of a file; read anew when its text is not the one that was drafted.
-    pub(super) fn draft(
-        &self,
-        source: &SourceText,
-        naming: Option<&Rc<Naming>>,
-    ) -> Result<Drafted, Vec<Fault>> {
-        let written = naming.map(|naming| naming.written()).unwrap_or_default();
-        let key = format!("{} {written}", source.name());
-        if let Some((_, drafted)) = self.drafts.borrow().get(&key).filter(|(known, _)| known == source) {
-            return Ok(drafted.clone());
+    pub(super) fn draft(&self, source: &SourceText) -> Result<Drafted, Vec<Fault>> {
+        let known = self.drafts.borrow().get(source.name()).filter(|(known, _)| known == source).cloned();
+        if let Some((_, drafted)) = known {
+            return Ok(drafted);
         }
-        let (file, faults) = draft_source(source, naming)?;
+        let (file, faults) = draft_source(source)?;
         let drafted = (Rc::new(file), faults);
-        self.drafts.borrow_mut().insert(key, (source.clone(), drafted.clone()));
+        self.drafts.borrow_mut().insert(source.name().to_string(), (source.clone(), drafted.clone()));
         Ok(drafted)
     }
 }
@@ -65,10 +59,7 @@ impl Shelf {
 ///
 /// # Errors
 /// When it is no TOML or far too long.
-pub(super) fn draft_source(
-    source: &SourceText,
-    naming: Option<&Rc<Naming>>,
-) -> Result<(DraftFile, Vec<Fault>), Vec<Fault>> {
+pub(super) fn draft_source(source: &SourceText) -> Result<(DraftFile, Vec<Fault>), Vec<Fault>> {
     let tables = || source.text().lines().filter(|line| line.starts_with('[')).count();
     let too_long = match source.text().len() {
         length if length > LONGEST_PROCEDURE_FILE => {
@@ -87,5 +78,5 @@ pub(super) fn draft_source(
         let fault = Fault::new("empty", source, (0..0).into(), "there is nothing in this file");
         return Err(vec![fault.remedy("`tankhand procedures copy NAME` makes one to begin with")]);
     }
-    read_document(source, |root| draft_file(root, naming))
+    read_document(source, draft_file)
 }

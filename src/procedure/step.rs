@@ -266,6 +266,16 @@ impl<'a> Course<'a> {
         if let Course::Conclude(conclude) = self { Some(conclude) } else { None }
     }
 
+    /// Coming round until something holds.
+    pub fn repeats(self) -> Option<&'a Repeat> {
+        if let Course::Repeat(repeat) = self { Some(repeat) } else { None }
+    }
+
+    /// Whether the work ends.
+    pub fn stops(self) -> bool {
+        matches!(self, Course::Stop(_))
+    }
+
     /// Whether all that was read is taken together.
     pub fn is_diagnosis(self) -> bool {
         matches!(self, Course::Diagnose(_))

@@ -8,7 +8,6 @@ use super::checking::Checking;
 use super::drafting::{DraftExpr, Drafting, Id};
 use super::hazards::Hazard;
 use super::keys::Key;
-use super::naming::{Bound, Naming};
 use super::step::Action;
 use super::without::DraftWaiver;
 use crate::document::Fields;
@@ -63,16 +62,6 @@ pub(super) struct DraftUse {
     pub with: Vec<(Quoted, DraftExpr)>,
     /// The heading of the summary under which its answers stand, in place of its own.
     pub tells: Option<Quoted>,
-    /// How the names of the file that uses it are known outside of that.
-    pub naming: Option<Rc<Naming>>,
-}
-
-impl DraftUse {
-    /// What a name of the using file stands for.
-    pub fn label(&self, name: &str) -> Bound {
-        let outside = self.naming.as_ref().and_then(|naming| naming.outside(name));
-        outside.unwrap_or_else(|| Bound::Name(name.to_string()))
-    }
 }
 
 /// What a verb read of its keys, as what is still to be done with it: to be checked.
@@ -157,10 +146,15 @@ impl DraftStep {
         Fault::new(code, &self.source, self.span, message)
     }
 
+    /// Its id, as it is known where its part is used.
+    pub fn known_as(&self, checking: &Checking<'_>) -> Option<Id> {
+        self.id.as_ref().map(|id| Id { name: checking.naming.own(&id.name).into(), ..id.clone() })
+    }
+
     /// Makes its value known under its id.
     pub fn define(&self, checking: &mut Checking<'_>, kind: &Kind) {
-        if let Some(id) = &self.id {
-            checking.define(id, kind, 1);
+        if let Some(id) = self.known_as(checking) {
+            checking.define(&id, kind, 1);
         }
     }
 }

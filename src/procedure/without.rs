@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::keys::{WAIVER_KEYS, names};
 use crate::document::Fields;
 use crate::source::Quoted;
 
@@ -35,7 +36,7 @@ pub(super) fn waivers<'a>(fields: &Fields<'a>) -> Vec<Fields<'a>> {
 }
 
 fn waiver(table: &Fields<'_>) -> Option<DraftWaiver> {
-    table.only(&["need", "because"]);
+    table.only(&names(WAIVER_KEYS));
     let need = table.needed_text("need", "the state that is not needed here");
     let because = table.needed_text("because", "why not, in a sentence; every run and report says it")?;
     if because.text.trim().chars().count() < 10 {

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use rustc_hash::FxHashSet;
 
-use super::{Entry, EntryKind};
+use super::{Entry, EntryRole};
 
 /// The numbers of the entries that no longer count, each with the number of the entry that
 /// struck it last: one that names it in `replaces`, be it a new answer or a withdrawal.
@@ -42,16 +42,12 @@ pub fn are_effective(entries: &[Entry]) -> Vec<bool> {
     let struck = struck(entries);
     let mut counts: Vec<bool> = entries
         .iter()
-        .map(|entry| entry.kind != EntryKind::Withdrawn && !struck.contains_key(&entry.n))
+        .map(|entry| entry.kind.role() != EntryRole::Withdrawal && !struck.contains_key(&entry.n))
         .collect();
     // From the last withdrawal backwards, so that each entry is looked at once.
     let mut withdrawn_from = u64::MAX;
     for (entry, counts) in entries.iter().zip(&mut counts).rev() {
-        if let (EntryKind::Withdrawn, Some(answer)) = (entry.kind, entry.replaces)
-            && answer < entry.n
-        {
-            withdrawn_from = withdrawn_from.min(answer);
-        }
+        withdrawn_from = entry.takes_back().unwrap_or(u64::MAX).min(withdrawn_from);
         if entry.n > withdrawn_from && entry.is_derived() {
             *counts = false;
         }

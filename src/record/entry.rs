@@ -2,6 +2,7 @@
 
 use super::for_now::ForNow;
 use super::kept_text::KeptText;
+use super::kind::{EntryKind, EntryRole};
 use super::mended::Mended;
 use super::practiced::Practiced;
 use crate::clock::{BootTime, Moment};
@@ -41,49 +42,6 @@ pub struct Header {
     pub mended: Option<Mended>,
     /// The texts the run was made with.
     pub texts: Vec<KeptText>,
-}
-
-/// What an entry tells of.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum EntryKind {
-    /// Something true before the run: asked, or from the system file.
-    Fact,
-    /// A warning was read, and the word for that was typed; `warned` has it.
-    Understood,
-    /// A thing was done.
-    Done,
-    /// The person said that it is not so, or does not happen.
-    NotSo,
-    /// A reading was taken.
-    Reading,
-    /// One of several words was chosen.
-    Choice,
-    /// A text was written.
-    Text,
-    /// A value was computed.
-    Computed,
-    /// A check was made.
-    Checked,
-    /// A wait began.
-    WaitBegun,
-    /// A wait ended.
-    Waited,
-    /// A step was skipped, with a reason.
-    Skipped,
-    /// An earlier answer was taken back; `replaces` names it.
-    Withdrawn,
-    /// A remark.
-    Note,
-    /// The run was left, to be gone on with later.
-    Paused,
-    /// The run was gone on with.
-    Resumed,
-    /// The procedure stopped the work.
-    Stopped,
-    /// The person was told something.
-    Message,
-    /// A conclusion was drawn.
-    Finding,
 }
 
 /// Of which phase of the work an answer tells.
@@ -144,62 +102,6 @@ pub enum Provenance {
     Recalled,
     /// A usual answer that nobody confirmed.
     Assumed,
-}
-
-/// What an entry is for the run.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum EntryRole {
-    /// What a person answered.
-    Answer,
-    /// It comes before the answer itself: a wait begins, a warning was read.
-    Beginning,
-    /// A step is left out.
-    Gap,
-    /// It follows from answers.
-    Result,
-    /// It takes an answer back.
-    Withdrawal,
-    /// It stands beside the procedure and moves nothing.
-    Aside,
-}
-
-impl EntryKind {
-    /// What an entry of this kind is for the run.
-    pub fn role(self) -> EntryRole {
-        use EntryKind::{Choice, Done, Fact, NotSo, Reading, Text, Waited};
-        match self {
-            Fact | Done | NotSo | Reading | Choice | Text | Waited => EntryRole::Answer,
-            EntryKind::WaitBegun | EntryKind::Understood => EntryRole::Beginning,
-            EntryKind::Skipped => EntryRole::Gap,
-            EntryKind::Computed
-            | EntryKind::Checked
-            | EntryKind::Stopped
-            | EntryKind::Message
-            | EntryKind::Finding => EntryRole::Result,
-            EntryKind::Withdrawn => EntryRole::Withdrawal,
-            EntryKind::Note | EntryKind::Paused | EntryKind::Resumed => EntryRole::Aside,
-        }
-    }
-
-    /// Whether it tells of a wait, begun or over.
-    pub fn is_wait(self) -> bool {
-        self == EntryKind::WaitBegun || self == EntryKind::Waited
-    }
-
-    /// Whether it only leads from one answer to the next: a wait, a warning that was read.
-    pub fn leads_in(self) -> bool {
-        self.is_wait() || self == EntryKind::Understood
-    }
-
-    /// Whether it holds what a person answered.
-    pub fn is_answer(self) -> bool {
-        self.role() == EntryRole::Answer
-    }
-
-    /// Whether it stands beside the procedure and moves nothing: a remark, a pause.
-    pub fn is_aside(self) -> bool {
-        self.role() == EntryRole::Aside
-    }
 }
 
 /// One thing that happened in a run.
@@ -312,9 +214,27 @@ impl Entry {
 
     /// Whether it follows from other entries rather than from a person.
     pub fn is_derived(&self) -> bool {
-        // A fact or a step left out may be one that nobody was asked about.
-        let unasked = self.asked.is_none() && matches!(self.kind, EntryKind::Fact | EntryKind::Skipped);
-        unasked || self.kind.role() == EntryRole::Result
+        match self.kind.role() {
+            EntryRole::Result | EntryRole::Message => true,
+            // A fact or a step left out may be one that nobody was asked about.
+            EntryRole::Answer => self.kind == EntryKind::Fact && self.asked.is_none(),
+            EntryRole::Gap => self.asked.is_none(),
+            EntryRole::Denial | EntryRole::Beginning | EntryRole::Withdrawal | EntryRole::Aside => false,
+        }
+    }
+
+    /// Whether a person did it and the run goes on by it: an answer, what leads in to one, a step skipped.
+    pub(crate) fn moves_on(&self) -> bool {
+        let moves = match self.kind.role() {
+            EntryRole::Answer | EntryRole::Denial | EntryRole::Beginning | EntryRole::Gap => true,
+            EntryRole::Result | EntryRole::Message | EntryRole::Withdrawal | EntryRole::Aside => false,
+        };
+        moves && !self.is_derived()
+    }
+
+    /// The number of the earlier entry that it takes back; `None` when it takes nothing back.
+    pub(crate) fn takes_back(&self) -> Option<u64> {
+        self.replaces.filter(|old| *old < self.n && self.kind.role() == EntryRole::Withdrawal)
     }
 
     /// What to do about a finding: what comes next, and what to do for now.

@@ -34,7 +34,7 @@ const PRECHARGE: &str = "precharge";
 pub fn observed<'e>(entries: &[&'e Entry], observable: &str, phase: Option<Phase>) -> Option<&'e Entry> {
     let tells = |entry: &Entry| {
         let has_one = entry.value.is_some() || entry.given.is_some();
-        let answered = has_one && !matches!(entry.kind, EntryKind::NotSo | EntryKind::Skipped);
+        let answered = has_one && !entry.kind.is_without_value();
         answered && entry.observes.as_deref() == Some(observable) && (phase.is_none() || entry.phase == phase)
     };
     let last = |computed: bool| {

@@ -72,7 +72,7 @@ pub(super) fn amount(entry: &Entry) -> Option<String> {
     let uncertain = |measure, scale: f64| {
         let amount = Uncertain::exact(value * scale).with_component(SourceId::Reading(1), u * scale);
         // What was worked out from exact numbers has digits that no one has use for.
-        match matches!(entry.kind, EntryKind::Computed | EntryKind::Fact) && u == 0.0 {
+        match entry.kind != EntryKind::Reading && u == 0.0 {
             true => show_briefly(measure, &amount, Units::default()),
             false => show_with_limits(measure, &amount, Units::default()),
         }

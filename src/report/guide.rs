@@ -83,29 +83,36 @@ fn key_rows(keys: &[Key]) -> Vec<Row> {
 /// What a key takes, in words.
 fn kind_phrase(takes: Takes) -> String {
     match takes {
-        Takes::Text => "text".to_string(),
+        Takes::Text | Takes::Part => "text".to_string(),
         Takes::Template => "text with {…}".to_string(),
         Takes::Expression => "expression".to_string(),
         Takes::Flag => "true or false".to_string(),
         Takes::Whole(low, high) if low == high => format!("{low}"),
         Takes::Whole(low, high) => format!("{low} to {high}"),
         Takes::Confidence => "60 % to 99.9 %".to_string(),
-        Takes::Texts => "list of texts".to_string(),
         Takes::Limits => "[lowest, highest]".to_string(),
         Takes::Measure => "measure".to_string(),
-        Takes::Kind => "kind, or list of words".to_string(),
-        Takes::Choices => "list of words or tables".to_string(),
+        Takes::Word => "word".to_string(),
+        Takes::Kind | Takes::PassedKind => "kind".to_string(),
         Takes::OneOf(words) => list(words, "or"),
-        Takes::Bounds => "{ until, at_most, at_least }".to_string(),
-        Takes::Terms => "{ name = kind, … }".to_string(),
-        Takes::Otherwise => "text, or { again = …, label = …, finding = … }, or { stop = …, label = …, finding = …, brings = …, undoes = … }".to_string(),
-        Takes::Given => "{ name = expression, … }".to_string(),
         Takes::Gauge => list(gauges().into_iter().map(|(name, _)| name), "or"),
         Takes::Observable => "an observable".to_string(),
-        Takes::Hazards => "list of hazards".to_string(),
-        Takes::Waiver => "{ need = state, because = text }".to_string(),
+        Takes::Hazard => "hazard".to_string(),
         Takes::Steps => "steps".to_string(),
+        Takes::List(Takes::Either(each), _) => format!("list of {}", list(each.iter().map(several), "or")),
+        Takes::List(each, _) => format!("list of {}", several(each)),
+        Takes::Names(Takes::Either([each, ..]) | each) => format!("{{ name = {}, … }}", kind_phrase(*each)),
+        Takes::Table(keys) => {
+            let each: Vec<String> = keys.iter().map(|key| format!("{} = …", key.name)).collect();
+            format!("{{ {} }}", each.join(", "))
+        }
+        Takes::Either(each) => each.iter().map(|one| kind_phrase(*one)).collect::<Vec<_>>().join(", or "),
     }
+}
+
+/// Several of what a key takes, in words.
+fn several(takes: &Takes) -> String {
+    if let Takes::Table(_) = takes { "tables".to_string() } else { format!("{}s", kind_phrase(*takes)) }
 }
 
 const HEAD: &[&str] = &["Key", "Takes", "Meaning"];

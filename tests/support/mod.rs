@@ -10,7 +10,7 @@ use tankhand::clock::Moment;
 use tankhand::engine::{EarlierAnswers, Event, Refusal, Run, RunInput, Setting};
 use tankhand::procedure::Procedure;
 use tankhand::quantity::Units;
-use tankhand::record::{Entry, EntryKind};
+use tankhand::record::{Entry, EntryKind, effective_entries};
 use tankhand::source::SourceText;
 use tankhand::system::{self, System};
 
@@ -98,6 +98,14 @@ impl Played {
         assert_eq!(again.ended(), self.run.ended());
         assert_eq!(again.states(), self.run.states());
         assert_eq!(again.left_to_carry(), self.run.left_to_carry());
+        assert_eq!(again.facts_from_file(), self.run.facts_from_file());
+        let numbers = |run: &Run| run.answered_so_far().map(|answer| answer.entry.n).collect::<Vec<_>>();
+        let answers = effective_entries(&self.entries).filter(|entry| {
+            let skipped = entry.kind == EntryKind::Skipped;
+            (skipped || entry.kind.is_answer()) && !entry.is_derived() && !entry.kind.leads_in()
+        });
+        assert_eq!(numbers(&self.run), answers.map(|entry| entry.n).collect::<Vec<_>>());
+        assert_eq!(numbers(&again), numbers(&self.run));
     }
 
     /// Does something; gives what is recorded of it.

@@ -2,6 +2,7 @@
 
 mod circles;
 mod ids;
+mod kinds;
 mod names;
 
 use std::collections::BTreeMap;

@@ -95,12 +95,8 @@ impl Conversation<'_, '_> {
         all.extend(
             [led("Check", &ask.see), led("How", &ask.how), led("Why", &ask.why)].into_iter().flatten(),
         );
-        if let AnswerKind::OneOf(choices) = &ask.expects {
-            let helped = choices
-                .iter()
-                .filter_map(|choice| Some(format!("{}: {}", choice.value, choice.help.as_ref()?)));
-            all.extend(helped);
-        }
+        let helped = ask.expects.choices().iter();
+        all.extend(helped.filter_map(|choice| Some(format!("{}: {}", choice.value, choice.help.as_ref()?))));
         if let Some((word, means)) = &ask.otherwise {
             all.push(format!("{word}: {}.", means.as_deref().unwrap_or("it is not so")));
         }

@@ -178,10 +178,14 @@ impl<'a, 'b> Conversation<'a, 'b> {
         }
     }
 
-    /// Gives the run an answer; `false` when it must be asked again.
+    /// Gives the run an answer; `false` when this is to be asked again.
     fn answer(&mut self, prompt: &Prompt, text: &str) -> Result<bool, Interruption> {
-        if self.run.left_to_carry() > 0 && !self.is_agreed(prompt, text)? {
-            return Ok(false);
+        if self.run.left_to_carry() > 0 {
+            match self.is_agreed(prompt, text)? {
+                Agreement::Yes => {}
+                Agreement::No => return Ok(false),
+                Agreement::Elsewhere => return Ok(true),
+            }
         }
         let now = self.stage.clock.now();
         match self.run.take(RunInput::Answer(text, false), now) {
@@ -200,9 +204,9 @@ impl<'a, 'b> Conversation<'a, 'b> {
                 self.stage.show(Block::Text, why)?;
                 let choices = [("yes", "that is what it shows"), ("no", "ask again")];
                 match self.sure(prompt, "keep it", choices)? {
-                    Reply::Command(command, words) => return self.command(command, &words),
-                    Reply::Text(meant) if meant != "yes" => return Ok(false),
-                    Reply::Text(_) => {}
+                    Agreement::Yes => {}
+                    Agreement::No => return Ok(false),
+                    Agreement::Elsewhere => return Ok(true),
                 }
                 let now = self.stage.clock.now();
                 match self.run.take(RunInput::Answer(text, true), now) {
@@ -220,7 +224,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
         prompt: &Prompt,
         label: &str,
         choices: [(&str, &str); 2],
-    ) -> Result<Reply, Interruption> {
+    ) -> Result<Agreement, Interruption> {
         let why = choices.map(|(value, label)| format!("{value}: {label}.")).join(" ");
         let choices = choices.map(|(value, label)| (value.to_string(), label.to_string())).into();
         let sure = Prompt {
@@ -235,7 +239,12 @@ impl<'a, 'b> Conversation<'a, 'b> {
             match self.stage.face.ask(&sure)? {
                 Reply::Command(Command::List, _) => self.tell_place()?,
                 Reply::Command(Command::Why, _) => self.stage.show(Block::Help, why.clone())?,
-                reply @ (Reply::Text(_) | Reply::Command(..)) => return Ok(reply),
+                Reply::Command(command, words) => {
+                    let moved = self.command(command, &words)?;
+                    return Ok(if moved { Agreement::Elsewhere } else { Agreement::No });
+                }
+                Reply::Text(text) if text == "yes" => return Ok(Agreement::Yes),
+                Reply::Text(_) => return Ok(Agreement::No),
             }
         }
     }
@@ -283,6 +292,16 @@ impl<'a, 'b> Conversation<'a, 'b> {
             }
         }
     }
+}
+
+/// What a second thought came to.
+pub(super) enum Agreement {
+    /// It is meant.
+    Yes,
+    /// It is not: the question is put again.
+    No,
+    /// The person went elsewhere: another question is put.
+    Elsewhere,
 }
 
 /// What breaks off a question.

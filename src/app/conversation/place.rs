@@ -2,9 +2,9 @@
 
 use std::time::Duration;
 
-use super::{Conversation, Interruption, Occasion};
+use super::{Agreement, Conversation, Interruption, Occasion};
 use crate::app::Result;
-use crate::console::{Block, Prompt, Reply};
+use crate::console::{Block, Prompt};
 use crate::engine::{Ask, Event, NumberedAnswer, RunInput};
 use crate::quantity::show_number;
 use crate::record::Entry;
@@ -69,13 +69,13 @@ impl Conversation<'_, '_> {
     }
 
     /// Whether an answer that reopens later ones is meant. It is tried on a copy of the run first.
-    pub(super) fn is_agreed(&mut self, prompt: &Prompt, text: &str) -> Result<bool, Interruption> {
+    pub(super) fn is_agreed(&mut self, prompt: &Prompt, text: &str) -> Result<Agreement, Interruption> {
         let before = self.run.left_to_carry();
         let mut trial = self.run.clone();
         let tried = trial.take(RunInput::Answer(text, false), self.stage.clock.now());
         let left = trial.left_to_carry();
         if tried.is_err() || left == before {
-            return Ok(true);
+            return Ok(Agreement::Yes);
         }
         let is_answer = |event: &&Event| {
             let entry = &event.entry;
@@ -87,11 +87,10 @@ impl Conversation<'_, '_> {
             if kept == 0 { String::new() } else { format!("This keeps {}. ", counted(kept, "later answer")) };
         let again = if left > 0 { trial.asked_again(self.stage.clock.now()) } else { Vec::new() };
         if again.is_empty() {
-            if kept == 0 {
-                return Ok(true);
+            if kept > 0 {
+                self.stage.show(Block::Aside, format!("{} kept.", counted(kept, "later answer")))?;
             }
-            self.stage.show(Block::Aside, format!("{} kept.", counted(kept, "later answer")))?;
-            return Ok(true);
+            return Ok(Agreement::Yes);
         }
         self.stage.show(Block::Text, format!("{keeps}Asked again, with what follows from it:"))?;
         let room = self.stage.width.saturating_sub(NUMBER);
@@ -105,13 +104,7 @@ impl Conversation<'_, '_> {
         }
         self.stage.show(Block::Lines, lines)?;
         let choices = [("yes", "change it"), ("no", "ask this again")];
-        Ok(match self.sure(prompt, "change it", choices)? {
-            Reply::Text(text) => text == "yes",
-            Reply::Command(command, words) => {
-                self.command(command, &words)?;
-                false
-            }
-        })
+        self.sure(prompt, "change it", choices)
     }
 }
 

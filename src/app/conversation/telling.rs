@@ -31,12 +31,12 @@ impl Conversation<'_, '_> {
             let told = format!("Taken from the system file: {}. Not so? {AMEND_FACT}", known.join("; "));
             self.stage.show(Block::Aside, told)?;
         }
-        // What answers carried over lead to is only told where it is new.
+        // What answers carried over lead to is only told where it is new; what is to be done was done before.
         self.carrying = entries.iter().any(is_carried_over);
         for event in &events {
             let said = event.entry.message();
             let is_new = said.is_some_and(|said| self.messages.insert(said));
-            if is_new && is_result(event.entry.kind) || !self.carrying {
+            if is_new && event.entry.kind.is_result() || !self.carrying {
                 self.show_event(event)?;
             }
         }
@@ -112,9 +112,4 @@ impl Conversation<'_, '_> {
         }
         Ok(())
     }
-}
-
-/// Whether an entry tells what came out, and not what is to be done: that was done when it stood there first.
-fn is_result(kind: EntryKind) -> bool {
-    matches!(kind, EntryKind::Computed | EntryKind::Checked | EntryKind::Finding | EntryKind::Stopped)
 }

@@ -6,7 +6,7 @@
 mod outline;
 mod rules;
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use self::outline::{Outline, OutlineItem, in_short};
 use self::rules::{LOSSES, is_wording, loss};
@@ -52,8 +52,8 @@ pub fn compare(own: &SourceText) -> Option<FileComparison> {
     found.matched(&ours.facts, &theirs.facts, "fact");
     found.matched(&ours.steps, &theirs.steps, "step");
     for part in ours.head.list("leave_out") {
-        let name = format!("use parts/{}", part.trim_start_matches("parts/"));
-        found.gone(&OutlineItem { name, line: 1, verb: "use", keys: BTreeMap::new() }, "part");
+        let part = format!("parts/{}", part.trim_start_matches("parts/"));
+        found.left_out("part", &part, &duties_of(&part).unwrap_or_default());
     }
     found.sort();
     Some(found)
@@ -69,18 +69,23 @@ fn outlines(own: &SourceText) -> Option<(&'static Shipped, [Outline; 2])> {
 pub(super) fn new_words(own: &SourceText) -> Vec<(String, Vec<String>)> {
     let Some((_, [ours, theirs])) = outlines(own) else { return Vec::new() };
     let added = |item: &OutlineItem| {
-        let made = theirs.steps.iter().find(|made| made.name == item.name && made.has("choose"))?;
-        let before = made.list("choose");
-        let words = item.list("choose").into_iter().filter(|word| !before.contains(word));
+        let before =
+            theirs.steps.iter().filter(|made| made.name == item.name).find_map(OutlineItem::choices)?;
+        let words = item.choices()?.into_iter().filter(|word| !before.contains(word));
         Some((item.name.clone(), words.map(ToString::to_string).collect::<Vec<_>>()))
     };
     ours.steps.iter().filter_map(added).filter(|(_, words)| !words.is_empty()).collect()
 }
 
+/// What the steps of a shipped part do for safety.
+fn duties_of(part: &str) -> Option<Vec<String>> {
+    Some(rules::duties(&Outline::of(&shipped(part)?.source())?.steps))
+}
+
 /// Whether a shipped file has a choice of that id.
 pub(super) fn has_choice(file: Option<&'static Shipped>, id: &str) -> bool {
     let steps = file.and_then(|file| Outline::of(&file.source())).map(|outline| outline.steps);
-    steps.is_some_and(|steps| steps.iter().any(|step| step.has("choose") && step.name == id))
+    steps.is_some_and(|steps| steps.iter().any(|step| step.choices().is_some() && step.name == id))
 }
 
 impl FileComparison {
@@ -138,15 +143,17 @@ impl FileComparison {
 
     /// An item that is no longer there.
     fn gone(&mut self, made: &OutlineItem, sort: &str) {
-        let part = made.name.strip_prefix("use ").map(|part| part.split(' ').next().unwrap_or(part));
-        let told = match part.and_then(shipped).and_then(|file| Outline::of(&file.source())) {
-            Some(part) => rules::duties(&part.steps),
-            None => rules::duties(std::slice::from_ref(made)),
-        };
-        if told.is_empty() {
-            return self.other(None, format!("a {sort} left out: {}", made.called()));
+        let of_part = made.part().and_then(duties_of);
+        let duties = of_part.unwrap_or_else(|| rules::duties(std::slice::from_ref(made)));
+        self.left_out(sort, &made.called(), &duties);
+    }
+
+    /// Something that is left out, with what it did for safety.
+    fn left_out(&mut self, sort: &str, called: &str, duties: &[String]) {
+        if duties.is_empty() {
+            return self.other(None, format!("a {sort} left out: {called}"));
         }
-        let says = format!("a {sort} left out: {}, which {}", made.called(), list(&told, "and"));
+        let says = format!("a {sort} left out: {called}, which {}", list(duties, "and"));
         self.less_safe.push(Difference { line: None, says });
     }
 

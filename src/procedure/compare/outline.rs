@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use crate::document::{Fields, Written, read_document};
+use crate::procedure::keys::{CHOICES, Key, Takes, WAIVERS};
 use crate::procedure::shipped::{SHIPPED, Shipped};
-use crate::procedure::steps::VERBS;
-use crate::procedure::verb::Verb;
+use crate::procedure::steps::{VERBS, declared};
 use crate::procedure::without::waivers;
 use crate::source::SourceText;
 
@@ -26,8 +26,8 @@ pub(super) struct OutlineItem {
     pub name: String,
     /// The line it begins on.
     pub line: usize,
-    /// The verb, of a step.
-    pub verb: &'static str,
+    /// The key of its verb, of a step.
+    pub verb: Option<&'static Key>,
     pub keys: BTreeMap<String, Written>,
 }
 
@@ -57,7 +57,7 @@ impl Outline {
             let mut steps = Vec::new();
             step_items(root, &mut steps);
             Outline {
-                head: item(root, 1, String::new(), ""),
+                head: item(root, 1, String::new(), None),
                 states: named(root, "state"),
                 facts: named(root, "fact"),
                 steps,
@@ -70,19 +70,23 @@ impl Outline {
 fn named(root: &Fields<'_>, key: &str) -> Vec<OutlineItem> {
     let tables = if root.is_list(key) { root.tables(key) } else { Vec::new() };
     let name = |fields: &Fields<'_>| fields.text("id").map(|id| id.text).unwrap_or_default();
-    tables.iter().map(|fields| item(fields, line(fields), name(fields), "")).collect()
+    tables.iter().map(|fields| item(fields, line(fields), name(fields), None)).collect()
 }
 
 fn step_items(fields: &Fields<'_>, steps: &mut Vec<OutlineItem>) {
     let tables = if fields.is_list("step") { fields.tables("step") } else { Vec::new() };
     for table in tables {
-        let verb = VERBS.iter().map(Verb::word).find(|word| table.has(word)).unwrap_or("");
-        let words = match table.written(verb) {
+        let verb = VERBS.iter().map(|verb| &verb.key).find(|key| table.has(key.name));
+        let words = match verb.and_then(|key| table.written(key.name)) {
             Some(Written::One(words)) => words,
             Some(Written::List(_)) | None => String::new(),
         };
         let led = table.text("as").map_or(String::new(), |prefix| format!(" as {}", prefix.text));
-        let name = table.text("id").map_or_else(|| format!("{verb} {words}{led}"), |id| id.text);
+        let name = match verb {
+            Some(Key { takes: Takes::Part, .. }) => format!("{words}{led}"),
+            Some(_) | None => format!("{} {words}", verb.map_or("", |key| key.name)),
+        };
+        let name = table.text("id").map_or(name, |id| id.text);
         steps.push(item(&table, line(&table), name, verb));
         step_items(&table, steps);
     }
@@ -92,17 +96,20 @@ fn line(fields: &Fields<'_>) -> usize {
     fields.source().place(fields.span.start).line
 }
 
-fn item(fields: &Fields<'_>, line: usize, name: String, verb: &'static str) -> OutlineItem {
+fn item(fields: &Fields<'_>, line: usize, name: String, verb: Option<&'static Key>) -> OutlineItem {
     let tables = ["step", "fact", "state"];
     let keys = fields.keys().filter(|(key, _)| !tables.contains(key));
     let keys = keys.filter_map(|(key, _)| {
         let texts = |tables: Vec<Fields<'_>>, key| {
             Written::List(tables.iter().filter_map(|table| table.text(key)).map(|text| text.text).collect())
         };
-        let value = match key {
-            "choose" if fields.is_list_of_tables(key) => texts(fields.tables(key), "value"),
-            "without" => texts(waivers(fields), "because"),
-            _ => fields.written(key)?,
+        let takes = |takes| declared(key).any(|key| key.takes == takes);
+        let value = if takes(CHOICES) && fields.is_list_of_tables(key) {
+            texts(fields.tables(key), "value")
+        } else if takes(WAIVERS) {
+            texts(waivers(fields), "because")
+        } else {
+            fields.written(key)?
         };
         Some((key.to_string(), value))
     });
@@ -112,8 +119,8 @@ fn item(fields: &Fields<'_>, line: usize, name: String, verb: &'static str) -> O
 impl OutlineItem {
     /// What a person calls it.
     pub fn called(&self) -> String {
-        if let Some(part) = self.name.strip_prefix("use ") {
-            return part.to_string();
+        if self.part().is_some() {
+            return self.name.clone();
         }
         match self.name.as_str() {
             "" => "the top of the file".to_string(),
@@ -122,9 +129,24 @@ impl OutlineItem {
         }
     }
 
+    /// What its verb's key holds, where that takes such.
+    fn given(&self, takes: Takes) -> Option<Vec<&str>> {
+        self.verb.filter(|key| key.takes == takes).map(|key| self.list(key.name))
+    }
+
+    /// The part that it uses.
+    pub fn part(&self) -> Option<&str> {
+        self.given(Takes::Part)?.first().copied()
+    }
+
+    /// The words that there are to choose from.
+    pub fn choices(&self) -> Option<Vec<&str>> {
+        self.given(CHOICES)
+    }
+
     /// Whether it is, with other words, what that one was.
     pub fn is_reworded(&self, made: &OutlineItem) -> bool {
-        let nameless = |item: &OutlineItem| item.name.contains(' ') && item.verb != "use";
+        let nameless = |item: &OutlineItem| item.name.contains(' ') && item.part().is_none();
         self.verb == made.verb
             && nameless(self)
             && nameless(made)

@@ -1,6 +1,7 @@
 //! Which changes make the work less safe.
 
 use super::outline::{OutlineItem, claimed_by};
+use crate::procedure::steps::declared;
 use crate::words::list;
 
 /// What a key loses, or wins, that makes the work less safe.
@@ -106,12 +107,7 @@ pub(super) fn duties(steps: &[OutlineItem]) -> Vec<String> {
     duties
 }
 
-/// Keys whose change is one of words only.
+/// Whether a change of a key is one of words only.
 pub(super) fn is_wording(key: &str) -> bool {
-    const WORDING: &[&str] = &[
-        "do", "see", "ask", "repeated", "why", "how", "say", "tell", "pass", "fail", "unsure", "says",
-        "next", "stop", "title", "label", "paper", "purpose", "means", "stands", "undone", "time", "bring",
-        "not_so", "never", "conclude",
-    ];
-    WORDING.contains(&key)
+    declared(key).any(|key| key.wording)
 }

@@ -12,7 +12,7 @@ use super::words::named;
 use crate::lang::Expr;
 use crate::procedure::model::flat;
 use crate::procedure::place::SourcePlace;
-use crate::procedure::step::{Course, Repeat, Step};
+use crate::procedure::step::{Repeat, Step};
 
 impl Prover<'_> {
     /// The states that steps bring about or end, loops inside included.
@@ -20,7 +20,7 @@ impl Prover<'_> {
         let mut states = FxHashSet::default();
         for step in flat(steps) {
             let needed = step.needs.iter().map(|(state, _)| state);
-            let ends = matches!(step.course(), Course::Stop(_));
+            let ends = step.course().stops();
             let left = step.brings.iter().chain(&step.undoes).filter(|_| !ends);
             for state in left.chain(needed) {
                 states.insert(state.clone());

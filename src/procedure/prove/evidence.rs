@@ -7,7 +7,7 @@
 use super::prover::Prover;
 use crate::lang::Expr;
 use crate::procedure::shipped_states::bringers;
-use crate::procedure::step::{Course, Step};
+use crate::procedure::step::{Asks, Step};
 use crate::source::Fault;
 use crate::words::list;
 
@@ -89,7 +89,7 @@ impl Prover<'_> {
     /// Tells of states that a step claims and that nothing in it can show.
     pub fn evidence(&mut self, step: &Step) {
         // After a stop nothing more is done that could rest on it.
-        if self.quiet > 0 || matches!(step.course(), Course::Stop(_)) {
+        if self.quiet > 0 || step.course().stops() {
             return;
         }
         for state in &step.brings {
@@ -102,17 +102,14 @@ impl Prover<'_> {
     }
 
     fn shows(&self, step: &Step, way: ShownBy) -> bool {
-        let seen = || matches!(step.course(), Course::Ask(asks) if asks.shows().see.is_some());
+        let shows = step.course().asks().map(Asks::shows);
+        let seen = || shows.as_ref().is_some_and(|it| it.see.is_some());
         let needs = |state: &str| step.needs.iter().any(|(needed, _)| **needed == *state);
         match way {
-            Status(word) => {
-                matches!(step.course(), Course::Ask(asks) if asks.shows().status == Some(word))
-            }
+            Status(word) => shows.is_some_and(|it| it.status == Some(word)),
             Seen => seen(),
             SeenAfter(state) => seen() && needs(state),
-            Ends(state) => {
-                matches!(step.course(), Course::Ask(_)) && step.undoes.iter().any(|undone| **undone == *state)
-            }
+            Ends(state) => shows.is_some() && step.undoes.iter().any(|undone| **undone == *state),
             Observes(observable) => self.is_of(step, observable),
         }
     }

@@ -27,7 +27,7 @@ impl Prover<'_> {
             if !may_be_none {
                 self.look(&repeat.until, Use::Until);
             }
-            self.texts(&repeat.say);
+            self.shown_texts(step);
         }
         self.repeats -= 1;
         if may_be_none {

@@ -77,8 +77,8 @@ impl Prover<'_> {
         match step.course() {
             Course::Ask(asks) => self.asked(step, asks),
             Course::Compute(compute) => self.compute(step, compute),
-            Course::State(statement) => {
-                self.texts([&statement.text]);
+            Course::State(_) => {
+                self.shown_texts(step);
                 self.done(step);
             }
             Course::Check(check) => self.check(step, check),
@@ -86,8 +86,8 @@ impl Prover<'_> {
             Course::Diagnose(_) => self.done(step),
             Course::Repeat(repeat) => return self.repeat(step, repeat),
             Course::Each(each) => return self.each(step, each),
-            Course::Stop(stop) => {
-                self.texts([&stop.text]);
+            Course::Stop(_) => {
+                self.shown_texts(step);
                 return true;
             }
         }
@@ -96,7 +96,7 @@ impl Prover<'_> {
 
     fn asked(&mut self, step: &Step, asks: &dyn Asks) {
         let shown = asks.shows();
-        self.texts(shown.texts());
+        self.shown_texts(step);
         for (expr, used) in shown.looks_at {
             self.look(expr, used);
         }
@@ -112,12 +112,12 @@ impl Prover<'_> {
     fn compute(&mut self, step: &Step, compute: &Compute) {
         let found = self.look(&compute.expr, Use::Value);
         self.answer(step, step.id.clone(), limit_of(&found));
-        self.texts(&compute.say);
+        self.shown_texts(step);
         self.done(step);
     }
 
     fn conclude(&mut self, step: &Step, conclude: &Conclude) {
-        self.texts(std::iter::once(&conclude.says).chain(&conclude.next));
+        self.shown_texts(step);
         if let Some(again) = &conclude.again {
             self.look(again, Use::Value);
         }
@@ -133,7 +133,7 @@ impl Prover<'_> {
         if let Some(over) = &check.over {
             self.look(over, Use::Value);
         }
-        self.texts(check.pass.iter().chain(&check.fail).chain(&check.unsure));
+        self.shown_texts(step);
         if check.must {
             self.passed(check.expr.expr());
             self.done(step);
@@ -152,8 +152,13 @@ impl Prover<'_> {
         self.names.answer(name, NameFacts { version: 0, answered, implies, limit, place });
     }
 
+    /// Looks at the holes of all that is told in a step's course.
+    pub fn shown_texts(&mut self, step: &Step) {
+        self.texts(step.course().mentions().texts);
+    }
+
     /// Looks at the holes of texts.
-    pub fn texts<'t>(&mut self, texts: impl IntoIterator<Item = &'t Template>) {
+    fn texts<'t>(&mut self, texts: impl IntoIterator<Item = &'t Template>) {
         for hole in texts.into_iter().flat_map(Template::holes) {
             self.look(hole, Use::Text);
         }

@@ -5,7 +5,7 @@ use crate::lang::{RawTemplate, Template};
 use crate::procedure::answers::chosen;
 use crate::procedure::draft_otherwise;
 use crate::procedure::drafting::Drafting;
-use crate::procedure::keys::{ASK, NOT_SO, SEE, Takes, key};
+use crate::procedure::keys::{ASK, CHOICE_KEYS, CHOICES, NOT_SO, SEE, key, names};
 use crate::procedure::otherwise::Otherwise;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, said};
 use crate::procedure::question::{Accepted, Answer, AnswerKind, AskedChoice, AtHand, Refusal};
@@ -47,7 +47,7 @@ struct Word {
 type DraftWord = (Quoted, Option<RawTemplate>, Option<RawTemplate>);
 
 pub(super) const VERB: Verb = Verb {
-    key: key("choose", Takes::Choices, "the words to choose from"),
+    key: key("choose", CHOICES, "the words to choose from"),
     sentence: "one of several words, each with a label and help if it needs one",
     keys: &[ASK, SEE, NOT_SO],
     answered: true,
@@ -80,7 +80,7 @@ fn words(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Vec<DraftWord> {
         return fields.texts("choose").into_iter().map(|word| (word, None, None)).collect();
     }
     let word = |table: &Fields<'_>| {
-        table.only(&["value", "label", "help"]);
+        table.only(&names(CHOICE_KEYS));
         let value = table.needed_text("value", "the word")?;
         Some((value, drafting.text(table, "label"), drafting.text(table, "help")))
     };

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::document::unknown_fault;
 use crate::lang::Scope;
 use crate::procedure::checking::Checking;
-use crate::procedure::keys::{Takes, key};
+use crate::procedure::keys::{TEXTS, Takes, key, words};
 use crate::procedure::paper::{Paper, PaperLine, Said, may_say, said, written};
 use crate::procedure::step::{Action, Conclude, Course, Step};
 use crate::procedure::verb::{DraftAction, Verb};
@@ -14,14 +14,14 @@ use crate::record::{GRADE_WORDS, GRADES, Grade};
 use crate::source::Quoted;
 
 pub(super) const VERB: Verb = Verb {
-    key: key("conclude", Takes::Text, "what was found, in a few words, such as \"precharge low\""),
+    key: words("conclude", Takes::Text, "what was found, in a few words, such as \"precharge low\""),
     sentence: "a finding: what was found, how it weighs, what it rests on, what to do next",
     keys: &[
         key("grade", Takes::OneOf(&GRADE_WORDS), "how the finding weighs; the run ends in the worst"),
         key("says", Takes::Template, "the finding in a sentence"),
         key("next", Takes::Template, "what to do next about it"),
         key("again", Takes::Expression, "how long until it should be looked at again"),
-        key("rests_on", Takes::Texts, "the steps it rests on; a good finding must rest on some"),
+        key("rests_on", TEXTS, "the steps it rests on; a good finding must rest on some"),
     ],
     answered: false,
     draft: |fields, drafting| {
@@ -30,15 +30,17 @@ pub(super) const VERB: Verb = Verb {
         let says = drafting.needed_text(fields, "says", "the finding in a sentence");
         let next = drafting.text(fields, "next");
         let again = drafting.expr(fields, "again");
-        let rests_on = fields.texts("rests_on").into_iter().map(|name| drafting.outside(name));
-        let rests_on = rests_on.collect::<Vec<_>>();
+        let rests_on = fields.texts("rests_on");
         DraftAction::checked_by(move |step, checking| {
             let grade = checking.one_of(grade.as_ref()?, &GRADES, ("unknown-word", "is no grade"));
             let says = checking.optional_text(&says);
             let next = checking.optional_text(&next);
             let duration = Kind::Measure(Measure::Duration);
             let again = again.as_ref().and_then(|again| checking.expr(again, Some(&duration)));
-            let rests_on = rests_on.iter().filter_map(|name| tested(name, checking)).collect::<Vec<_>>();
+            let rests_on = rests_on
+                .iter()
+                .filter_map(|name| tested(&checking.outside(name), checking))
+                .collect::<Vec<_>>();
             let grade = grade?;
             if grade == Grade::Good && rests_on.is_empty() {
                 let fault = step.fault("rests-on-nothing", "a good finding says on which steps it rests");

@@ -19,7 +19,7 @@ mod write_step;
 
 pub(super) use compute_step::{VERB as COMPUTE, computed};
 
-use super::keys::Key;
+use super::keys::{FACT_KEYS, FILE_KEYS, Key, PART_KEYS, STATE_KEYS, STEP_KEYS};
 use super::verb::Verb;
 
 /// Every verb.
@@ -45,6 +45,13 @@ pub static VERBS: &[Verb] = &[
 /// The verb of that word.
 pub(super) fn verb(word: &str) -> Option<&'static Verb> {
     VERBS.iter().find(|verb| verb.word() == word)
+}
+
+/// Every key of that name: of a file, a part, a fact, a state, a step of any verb.
+pub(super) fn declared(name: &str) -> impl Iterator<Item = &'static Key> {
+    let tables = [FILE_KEYS, PART_KEYS, FACT_KEYS, STATE_KEYS, STEP_KEYS].into_iter().flatten();
+    let of_verbs = VERBS.iter().flat_map(|verb| std::iter::once(&verb.key).chain(verb.keys));
+    tables.chain(of_verbs).filter(move |key| key.name == name)
 }
 
 /// The keys that only some verbs have, each once.

@@ -7,7 +7,7 @@ use crate::procedure::checking::Checking;
 use crate::procedure::draft_otherwise;
 use crate::procedure::drafting::Id;
 use crate::procedure::facts;
-use crate::procedure::keys::{ASK, Takes, key};
+use crate::procedure::keys::{ASK, OTHERWISE, Takes, key};
 use crate::procedure::limits::MOST_TAKES;
 use crate::procedure::observables::{Observable, gauges, observable};
 use crate::procedure::otherwise::Otherwise;
@@ -69,7 +69,7 @@ pub(super) const VERB: Verb = Verb {
         key("at_from_clock", Takes::Flag, "whether the time of the reading is kept as ID_at"),
         key(
             "never",
-            Takes::Otherwise,
+            OTHERWISE,
             "what is told, or where the work ends, when `never` is typed: it does not happen",
         ),
         key(
@@ -198,14 +198,14 @@ fn check_gauge(quoted: &Quoted, measure: Measure, checking: &mut Checking<'_>) -
 
 /// Makes the reading known, and its time.
 fn define(step: &DraftStep, kind: &Kind, times: u32, timed: bool, checking: &mut Checking<'_>) {
-    let Some(id) = &step.id else {
+    let Some(id) = step.known_as(checking) else {
         let why = "Without a name nothing can use the reading, and the record could not say what it is.";
         let fault = step.fault("missing-key", "a reading needs an `id`").why(why);
         return checking.fault(fault.remedy("add `id = \"…\"`"));
     };
-    checking.define(id, kind, times);
+    checking.define(&id, kind, times);
     if timed {
-        let at = Id { name: time_of(&id.name).into(), ..id.clone() };
+        let at = Id { name: time_of(&id.name).into(), ..id };
         checking.define(&at, &Kind::Measure(Measure::Instant), times);
     }
 }

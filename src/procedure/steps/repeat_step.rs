@@ -1,7 +1,7 @@
 //! `repeat`: steps that come round until something holds, with a bound.
 
 use crate::procedure::check_steps::check_steps;
-use crate::procedure::keys::{SAY, STEPS, Takes, key};
+use crate::procedure::keys::{Key, SAY, STEPS, Takes, key, names};
 use crate::procedure::limits::MOST_ROUNDS;
 use crate::procedure::model::flat;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, written};
@@ -9,14 +9,21 @@ use crate::procedure::step::{Action, Course, LoopKind, Repeat, Step};
 use crate::procedure::verb::{DraftAction, Verb};
 use crate::words::counted;
 
+/// What the rounds go by.
+const BOUNDS: &[Key] = &[
+    key("until", Takes::Expression, "what must hold for the rounds to end").needed(),
+    key("at_most", Takes::Whole(1, MOST_ROUNDS), "how many rounds there are at most").needed(),
+    key("at_least", Takes::Whole(0, MOST_ROUNDS), "how many there are at least, 1 without it"),
+];
+
 pub(super) const VERB: Verb = Verb {
-    key: key("repeat", Takes::Bounds, "until what holds the steps come round, and how often at most"),
+    key: key("repeat", Takes::Table(BOUNDS), "until what holds the steps come round, and how often at most"),
     sentence: "steps that come round until something holds, at most so often",
     keys: &[SAY, STEPS],
     answered: false,
     draft: |fields, drafting| {
         let bounds = fields.table("repeat")?;
-        bounds.only(&["until", "at_most", "at_least"]);
+        bounds.only(&names(BOUNDS));
         if !bounds.has("until") {
             bounds.missing("until", "what must hold for the rounds to end");
         }
@@ -41,7 +48,7 @@ pub(super) const VERB: Verb = Verb {
             checking.leave(before);
             let at_most = at_most?;
             // There a run waits for a person, or ends.
-            let waits = |step: &Step| matches!(step.course(), Course::Ask(_) | Course::Stop(_));
+            let waits = |step: &Step| step.course().asks().is_some() || step.course().stops();
             if !flat(&body).any(waits) {
                 let why =
                     "Nothing changes from round to round, so that they would only go on to their bound.";

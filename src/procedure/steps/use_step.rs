@@ -7,7 +7,7 @@ use crate::procedure::verb::{DraftAction, DraftUse, Verb};
 use crate::source::Quoted;
 
 pub(super) const VERB: Verb = Verb {
-    key: key("use", Takes::Text, "the part whose steps stand here, such as \"parts/drain\""),
+    key: key("use", Takes::Part, "the part whose steps stand here, such as \"parts/drain\""),
     sentence: "the steps of a shared part stand here",
     keys: &[
         key(
@@ -15,7 +15,11 @@ pub(super) const VERB: Verb = Verb {
             Takes::Text,
             "what the part's ids are led by, when it is used twice; what begins with _ follows them",
         ),
-        key("with", Takes::Given, "what the part is given, each under the name it takes it by"),
+        key(
+            "with",
+            Takes::Names(&Takes::Expression),
+            "what the part is given, each under the name it takes it by",
+        ),
     ],
     answered: false,
     draft: |fields, drafting| {
@@ -25,22 +29,12 @@ pub(super) const VERB: Verb = Verb {
         });
         Some(DraftAction::Part(DraftUse {
             name: fields.text("use")?,
-            prefix: led(prefix.map(|p| p.text), drafting),
+            prefix: prefix.map(|prefix| prefix.text),
             with: with(fields, drafting),
             tells: fields.text("tells"),
-            naming: drafting.naming.cloned(),
         }))
     },
 };
-
-/// A prefix inside a part that has one itself comes before that.
-fn led(prefix: Option<String>, drafting: &Drafting<'_>) -> Option<String> {
-    let outer = drafting.naming.and_then(|naming| naming.prefix.clone());
-    match (outer, prefix) {
-        (Some(outer), Some(inner)) => Some(format!("{inner} {outer}")),
-        (outer, inner) => outer.or(inner),
-    }
-}
 
 fn with(fields: &Fields<'_>, drafting: &Drafting<'_>) -> Vec<(Quoted, DraftExpr)> {
     let Some(table) = fields.table("with") else { return Vec::new() };

@@ -47,7 +47,7 @@ impl<'a> Hold<'a> {
     /// The readings, when both are in effect and a wait lies between them.
     fn found(run: &'a RunView<'a>, loss: &'a str, (start, end): (&str, &str)) -> Option<Hold<'a>> {
         let entries = &run.entries;
-        let tells = |entry: &Entry| matches!(entry.kind, EntryKind::Reading | EntryKind::Computed);
+        let tells = |entry: &Entry| entry.kind.is_measured();
         let last = |id: &str| entries.iter().rposition(|entry| entry.step == id && tells(entry));
         let (at_start, at_end) = (last(start)?, last(end)?);
         let waited = entries.get(at_start..at_end)?.iter().any(|entry| entry.kind == EntryKind::Waited);

@@ -88,9 +88,7 @@ impl RunView<'_> {
 
     /// Answers that a person took back, each with what stands in its place.
     fn amended(&self) -> Vec<Row> {
-        let given = |entry: &Entry| {
-            (entry.kind.is_answer() || entry.kind == EntryKind::Skipped) && !entry.is_derived()
-        };
+        let given = |entry: &Entry| entry.moves_on() && !entry.kind.is_beginning();
         let changed = |seen: &&EntryView<'_>| !seen.counts || seen.entry.replaces.is_some();
         let row = |EntryView { entry, counts, .. }: &EntryView<'_>| {
             let cells = [entry.n.to_string(), self.steps.label_of(entry), answer(entry)];

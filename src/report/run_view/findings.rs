@@ -2,7 +2,7 @@
 
 use super::RunView;
 use crate::clock::Moment;
-use crate::record::{Entry, EntryKind, Grade, Phase};
+use crate::record::{Entry, Grade, Phase};
 use crate::report::{Page, Row};
 
 impl<'a> RunView<'a> {
@@ -27,8 +27,7 @@ impl<'a> RunView<'a> {
 
     fn all_findings(&self) -> Vec<&'a Entry> {
         let mut last: Vec<&Entry> = Vec::new();
-        let found = |entry: &&&Entry| matches!(entry.kind, EntryKind::Finding | EntryKind::Stopped);
-        for entry in self.entries.iter().filter(found).filter(|entry| entry.grade.is_some()) {
+        for entry in self.entries.iter().filter(|entry| entry.grade.is_some()) {
             let of = |it: &Entry| (it.step.clone(), it.tank.clone(), it.take);
             last.retain(|other| of(other) != of(entry));
             last.push(entry);
@@ -73,7 +72,7 @@ impl<'a> RunView<'a> {
 mod tests {
     use super::*;
     use crate::quantity::Units;
-    use crate::record::{Contents, Header};
+    use crate::record::{Contents, EntryKind, Header};
     use crate::report::to_text;
 
     fn finding(n: u64, kind: EntryKind, (step, tank): (&str, &str), grade: Grade, name: &str) -> Entry {

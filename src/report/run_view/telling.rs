@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::RunView;
 use crate::procedure::{LoopKind, Observable};
-use crate::record::{Entry, EntryKind, Phase};
+use crate::record::{Entry, Phase};
 use crate::report::Row;
 use crate::report::answers::in_a_row;
 use crate::report::steps::PlacedStep;
@@ -70,8 +70,7 @@ impl<'a> RunView<'a> {
         }
         let mut tanks: Vec<(Option<String>, Vec<&Entry>)> = Vec::new();
         let tells = |entry: &&Entry| {
-            let begins = matches!(entry.kind, EntryKind::WaitBegun | EntryKind::Understood);
-            *entry.step == *placed.step.id && !entry.kind.is_aside() && !begins
+            *entry.step == *placed.step.id && !entry.kind.is_aside() && !entry.kind.is_beginning()
         };
         for entry in self.entries.iter().copied().filter(tells) {
             let tank = self.steps.tank(entry);

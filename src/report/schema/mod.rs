@@ -20,13 +20,14 @@ const DIALECT: &str = "https://json-schema.org/draft/2020-12/schema";
 /// The schema of procedure files and parts.
 pub fn procedure_schema() -> Value {
     let tables = json!({
-        "fact": list_of(closed(properties(FACT_KEYS), &["id", "kind", "ask"])),
-        "state": list_of(closed(properties(STATE_KEYS), &["id", "means"])),
+        "fact": list_of(table(FACT_KEYS)),
+        "state": list_of(table(STATE_KEYS)),
         "step": takes(Takes::Steps),
     });
-    let mut properties = properties(&[FILE_KEYS, PART_KEYS].concat());
+    let keys = [FILE_KEYS, PART_KEYS].concat();
+    let mut properties = properties(&keys);
     merge(&mut properties, tables);
-    let mut whole = closed(properties, &["format", "title", "purpose"]);
+    let mut whole = closed(properties, &needed(&keys));
     let title = "tankhand procedure, format 1";
     merge(&mut whole, json!({ "$schema": DIALECT, "title": title, "$defs": { "step": step() } }));
     whole
@@ -79,7 +80,7 @@ fn step() -> Value {
     let needed = VERBS.iter().map(|verb| json!({ "required": [verb.word()] }));
     let with_verb = |verb: &Verb| {
         let keys: Vec<Key> = std::iter::once(&verb.key).chain(STEP_KEYS).chain(verb.keys).copied().collect();
-        let mut then = closed(properties(&keys), &[]);
+        let mut then = table(&keys);
         merge(&mut then, json!({ "title": verb.word() }));
         json!({ "if": { "required": [verb.word()] }, "then": then })
     };
@@ -102,47 +103,41 @@ fn closed(properties: Value, required: &[&str]) -> Value {
     })
 }
 
+/// A table of these keys and no others.
+fn table(keys: &[Key]) -> Value {
+    closed(properties(keys), &needed(keys))
+}
+
+/// The keys that must be there.
+fn needed(keys: &[Key]) -> Vec<&'static str> {
+    keys.iter().filter(|key| key.needed).map(|key| key.name).collect()
+}
+
 fn properties(keys: &[Key]) -> Value {
     let each = keys.iter().map(|key| (key.name.to_string(), with_meaning(takes(key.takes), key.means)));
     Value::Object(each.collect())
 }
 
-fn takes(takes: Takes) -> Value {
-    match takes {
-        Takes::Text | Takes::Template | Takes::Expression => text(),
+fn takes(what: Takes) -> Value {
+    match what {
+        Takes::Text | Takes::Part | Takes::Word | Takes::Template | Takes::Expression | Takes::PassedKind => {
+            text()
+        }
         Takes::Flag => json!({ "type": "boolean" }),
         Takes::Whole(low, high) => json!({ "type": "integer", "minimum": low, "maximum": high }),
         Takes::Confidence => confidence(),
-        Takes::Texts => list_of(text()),
         Takes::Limits => json!({ "type": "array", "items": text(), "minItems": 2, "maxItems": 2 }),
         Takes::Measure => one_of(Measure::all().map(Measure::name)),
-        Takes::Kind => by_type(json!({ "string": { "enum": Kind::names() }, "array": list_of(text()) })),
-        Takes::Choices => choices(),
-        Takes::OneOf(words) => json!({ "enum": words }),
-        Takes::Bounds => {
-            let whole = |least: u32| json!({ "type": "integer", "minimum": least });
-            let bounds = json!({ "until": text(), "at_most": whole(1), "at_least": whole(0) });
-            closed(bounds, &["until", "at_most"])
-        }
-        Takes::Terms => terms(),
-        Takes::Otherwise => json!({
-            "type": ["string", "object"],
-            "properties": {
-                "again": text(),
-                "stop": text(),
-                "label": text(),
-                "finding": text(),
-                "brings": list_of(text()),
-                "undoes": list_of(text()),
-            },
-            "additionalProperties": false,
-        }),
+        Takes::Kind => one_of(Kind::names()),
+        Takes::OneOf(words) => one_of(words.iter().copied()),
         Takes::Gauge => one_of(gauges().into_iter().map(|(name, _)| name)),
         Takes::Observable => one_of(OBSERVABLES.iter().map(|known| known.name)),
-        Takes::Hazards => list_of(one_of(HAZARDS.iter().map(|hazard| hazard.id))),
-        Takes::Waiver => waivers(),
-        Takes::Given => json!({ "type": "object", "additionalProperties": text() }),
+        Takes::Hazard => one_of(HAZARDS.iter().map(|hazard| hazard.id)),
         Takes::Steps => list_of(json!({ "$ref": "#/$defs/step" })),
+        Takes::List(each, least) => json!({ "type": "array", "items": takes(*each), "minItems": least }),
+        Takes::Names(each) => json!({ "type": "object", "additionalProperties": takes(*each) }),
+        Takes::Table(keys) => table(keys),
+        Takes::Either(each) => either(each),
     }
 }
 
@@ -154,38 +149,28 @@ fn one_of<'w>(words: impl IntoIterator<Item = &'w str>) -> Value {
     json!({ "enum": words.into_iter().collect::<Vec<_>>() })
 }
 
-/// Words to choose from, or tables of them.
-fn choices() -> Value {
-    let table = closed(json!({ "value": text(), "label": text(), "help": text() }), &["value"]);
-    json!({ "type": "array", "minItems": 2, "items": by_type(json!({ "string": {}, "object": table })) })
-}
-
-/// Names with their kinds.
-fn terms() -> Value {
-    let kind = json!({ "type": ["string", "array"], "items": text() });
-    let keys = json!({ "kind": kind, "maybe": { "type": "boolean" }, "usual": text(), "when": text() });
-    let table = closed(keys, &["kind"]);
-    let either = by_type(json!({ "string": {}, "array": list_of(text()), "object": table }));
-    json!({ "type": "object", "additionalProperties": either })
-}
-
-/// A need that is left out, or several.
-fn waivers() -> Value {
-    let keys = json!({ "need": text(), "because": { "type": "string", "minLength": 10 } });
-    let waiver = closed(keys, &["need", "because"]);
-    by_type(json!({ "object": waiver, "array": list_of(waiver.clone()) }))
-}
-
 fn confidence() -> Value {
     json!({ "type": ["number", "string"], "minimum": CONFIDENCES.start(), "maximum": CONFIDENCES.end() })
 }
 
-/// What may be of several types, each with what holds for it.
-fn by_type(types: Value) -> Value {
-    let types = types.as_object().cloned().unwrap_or_default();
-    let names: Vec<&String> = types.keys().collect();
-    let each = types.iter().map(|(name, then)| json!({ "if": { "type": name }, "then": then }));
-    json!({ "type": names, "allOf": each.collect::<Vec<_>>() })
+/// What may be of several types, each with what holds for it. Of several tables one may have the keys of all, so
+/// that a slip is marked at its key.
+fn either(each: &[Takes]) -> Value {
+    let tables: Vec<&[Key]> =
+        each.iter().filter_map(|one| if let Takes::Table(keys) = one { Some(*keys) } else { None }).collect();
+    let one_of_them = match tables.as_slice() {
+        [] => None,
+        [keys] => Some(table(keys)),
+        several => Some(closed(properties(&several.concat()), &[])),
+    };
+    let others = each.iter().filter(|one| !matches!(one, Takes::Table(_))).map(|one| takes(*one));
+    let (mut types, mut then) = (Vec::new(), Vec::new());
+    for schema in others.chain(one_of_them) {
+        let of = schema.get("type").cloned().unwrap_or_else(|| json!("string"));
+        then.push(json!({ "if": { "type": of }, "then": schema }));
+        types.push(of);
+    }
+    json!({ "type": types, "allOf": then })
 }
 
 fn path_value(kind: PathKind) -> Value {
