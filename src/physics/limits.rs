@@ -58,10 +58,10 @@ pub const VOLUME: Limit = limit(Measure::Volume, 1e-4, 5_000.0 * GALLON, SLIP);
 pub const POWER: Limit = limit(Measure::Power, 1.0, 100.0 * HORSEPOWER, SLIP);
 
 /// Volume of water drawn, where none is a possible answer.
-pub const DRAWDOWN: Limit = limit(Measure::Volume, 0.0, 5_000.0 * GALLON, SLIP);
+pub const DRAWDOWN: Limit = limit(Measure::Volume, 0.0, VOLUME.most, SLIP);
 
 /// Volume of water that a formula divides by.
-pub const SOME_WATER: Limit = limit(Measure::Volume, 1e-6, 5_000.0 * GALLON, SLIP);
+pub const SOME_WATER: Limit = limit(Measure::Volume, 1e-6, VOLUME.most, SLIP);
 
 /// Volume of one stroke of a hand pump.
 pub const STROKE: Limit = limit(Measure::Volume, 1e-5, 1e-2, SLIP);
@@ -152,8 +152,12 @@ pub const TURNS: Limit = limit(Measure::Number, -20.0, 20.0, SLIP);
 pub const OPENING: Limit = limit(Measure::Length, 0.001, 0.1, SLIP);
 
 /// Pressure that drives water out.
-pub const DRIVING: Limit =
-    limit(Measure::Pressure, 1e3, 150.0 * PSI, "below 1 kPa the height of the water in the tank decides");
+pub const DRIVING: Limit = limit(
+    Measure::Pressure,
+    1e3,
+    GAUGE_PRESSURE.most,
+    "below 1 kPa the height of the water in the tank decides",
+);
 
 const COLDEST: &str = "the definition of the kelvin, BIPM, The International System of Units, 2019";
 const NOTHING: &str = "an amount cannot be less than nothing";
