@@ -72,14 +72,14 @@ impl Checker<'_> {
     }
 
     fn right_number(&mut self, function: &'static Function, given: usize, span: Span) -> Option<()> {
-        let most = function.parameters.len();
-        if (function.required..=most).contains(&given) {
+        let (least, most) = (function.required(), function.parameters.len());
+        if (least..=most).contains(&given) {
             return Some(());
         }
-        let expected = if function.required == most {
+        let expected = if least == most {
             counted(most, "value")
         } else {
-            format!("{} to {}", function.required, counted(most, "value"))
+            format!("{least} to {}", counted(most, "value"))
         };
         let name = function.name;
         let remedy = match function.parameters {

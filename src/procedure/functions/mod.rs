@@ -171,7 +171,7 @@ mod tests {
                 "{}",
                 f.name
             );
-            assert!(f.required <= f.parameters.len(), "{}", f.name);
+            assert!(f.parameters.is_sorted_by_key(|parameter| parameter.optional), "{}", f.name);
         }
     }
 }

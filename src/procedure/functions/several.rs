@@ -15,7 +15,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "drawdown_of_all",
         parameters: TANKS,
-        required: 5,
         explanation: &physics::DRAWDOWN_OF_ALL,
         help: "Heights count from the switch, below it less than zero. A bad tank hides behind a good one: measure them one by one.",
         example: (
@@ -30,7 +29,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "dead_gap_of_all",
         parameters: TANKS,
-        required: 5,
         explanation: &physics::DEAD_GAP_OF_ALL,
         help: "One tank with its precharge below the cut-in is enough to spare the house the fall.",
         example: (

@@ -1,6 +1,8 @@
 //! The pressure switch's adjusters, and what its cut-out must not pass.
 
-use super::helpers::{CUT_IN, CUT_OUT, Lent, apart_u, lent, numbers, refused, takes, takes_sort};
+use super::helpers::{
+    CUT_IN, CUT_OUT, Lent, apart_u, arithmetic, lent, numbers, optional, refused, takes, takes_sort,
+};
 use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
 use crate::physics::{self, ActsAt, Adjusters, NextTurns, PressureLimits, Rate, SwitchPoints, Turns};
 use crate::quantity::Measure::*;
@@ -19,8 +21,8 @@ const NEXT: &[Parameter] = &[
     takes("target_cut_in", Pressure),
     takes("target_cut_out", Pressure),
     takes("highest_cut_out", Pressure),
-    takes("range_worth", PressureChange),
-    takes("differential_worth", PressureChange),
+    optional(takes("range_worth", PressureChange)),
+    optional(takes("differential_worth", PressureChange)),
 ];
 
 /// No more than two turns before it is measured again.
@@ -53,7 +55,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "pressure_per_range_turn",
         parameters: &[CUT_INS, CUT_OUTS, RANGE_TURNS, DIFFERENTIAL_TURNS],
-        required: 4,
         explanation: &Formula {
             sentence: "What a turn of the range adjuster is worth, from what adjusting brought.",
             ..physics::WORTH_OF_TURNS
@@ -73,7 +74,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "pressure_per_differential_turn",
         parameters: &[CUT_INS, CUT_OUTS, RANGE_TURNS, DIFFERENTIAL_TURNS],
-        required: 4,
         explanation: &Formula {
             sentence: "What a turn of the differential adjuster is worth, from what adjusting brought.",
             ..physics::WORTH_OF_TURNS
@@ -94,7 +94,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "next_range_turns",
         parameters: NEXT,
-        required: 5,
         explanation: &Formula {
             sentence: "The turns of the range adjuster to make next.",
             ..physics::NEXT_TURNS
@@ -106,7 +105,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "next_differential_turns",
         parameters: NEXT,
-        required: 5,
         explanation: &Formula {
             sentence: "The turns of the differential adjuster to make next.",
             ..physics::NEXT_TURNS
@@ -121,14 +119,11 @@ pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "turns_in_words",
         parameters: &[takes("turns", Number)],
-        required: 1,
         gives: Sort::Words(&TURNS),
-        explanation: &Formula {
-            sentence: "Turns of a nut in words, to the nearest quarter, two at most.",
-            formula: "clockwise above zero, back below it",
-            range: "",
-            source: "arithmetic",
-        },
+        explanation: &arithmetic(
+            "Turns of a nut in words, to the nearest quarter, two at most.",
+            "clockwise above zero, back below it",
+        ),
         help: "Of next_range_turns and next_differential_turns.",
         example: ("turns_in_words(-1.25)", "one and a quarter turns back, counter-clockwise"),
         partial: false,
@@ -141,7 +136,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "cut_out_limit",
         parameters: &[takes("plate", Pressure), takes("relief", Pressure), takes("pump", Pressure)],
-        required: 3,
         explanation: &physics::CUT_OUT_LIMIT,
         help: "pump is the highest pressure it can build with all taps shut. Keep well below the limit, and by local code.",
         example: ("cut_out_limit(100 psi, 75 psi, 85 psi)", "75 psi"),

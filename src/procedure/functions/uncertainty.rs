@@ -1,18 +1,16 @@
 //! How far values may be off.
 
-use super::helpers::{not_a_number, refused, takes_sort};
+use super::helpers::{SURE, not_a_number, refused, takes_sort};
 use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
 use crate::physics::{self, FormulaResult};
 use crate::quantity::{CONFIDENCE, Measure, STANDARD_UNCERTAINTY, Uncertain};
 
 const X: Parameter = takes_sort("x", Sort::Same);
-const SURE: Parameter = takes_sort("confidence", Sort::Confidence);
 
 pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "uncertainty_of",
         parameters: &[X],
-        required: 1,
         gives: Sort::ChangeOfSame,
         explanation: &STANDARD_UNCERTAINTY,
         help: "It joins all that the value rests on: each gauge's accuracy, its marks, the spread of repeats.",
@@ -23,7 +21,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "one_sided_limit",
         parameters: &[X, SURE],
-        required: 1,
         gives: Sort::ChangeOfSame,
         explanation: &physics::ONE_SIDED_LIMIT,
         help: "At 95 % where nothing is said; one_sided_limit(x, 99 %) asks for more.",
@@ -34,7 +31,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "uncertainty_between",
         parameters: &[takes_sort("a", Sort::Same), takes_sort("b", Sort::Same), SURE],
-        required: 2,
         gives: Sort::ChangeOfSame,
         explanation: &physics::UNCERTAINTY_BETWEEN,
         help: "What both share, such as one gauge's accuracy, cancels; two gauges are off each on its own. At 95 % where nothing is said.",
