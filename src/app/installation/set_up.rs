@@ -7,12 +7,11 @@ use super::edit::InstallationEdit;
 use crate::app::asking::agreed;
 use crate::app::{Done, Failure, Result, Stage};
 use crate::console::{Block, Command, Prompt, Reply, ReplyKind};
+use crate::procedure::NOT_KNOWN;
 use crate::quantity::{Family, Measure, Typed, read_pair};
 use crate::system::{COMMON_GAUGES, GAUGE_KINDS, PathEntry, PathKind, paths_of};
 use crate::words::{capitalized, path_shown};
 
-/// What leaves a thing out where words are chosen from.
-const NOT_KNOWN: &str = "not known";
 /// How the questions are answered.
 const HOW: &str = "Enter leaves a thing out, or keeps what is there. `back` goes to the question before, `list` shows what \
                    changed, `pause` goes to the end. Nothing is written before you say so there.";
