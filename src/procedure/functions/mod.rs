@@ -70,24 +70,28 @@ mod tests {
     use crate::lang::{Unknown, Value, Values, Work};
     use crate::quantity::Units;
 
+    /// Whether a line calls a function of that name, which is no method.
+    fn calls(line: &str, name: &str) -> bool {
+        let before = |at: usize| line[..at].chars().next_back();
+        let is_part = |letter: char| letter.is_alphanumeric() || matches!(letter, '_' | '.');
+        line.match_indices(&format!("{name}(")).any(|(at, _)| !before(at).is_some_and(is_part))
+    }
+
     /// Whether an expression of a file that comes with the program calls it; comments count for
     /// nothing.
     fn is_called(name: &str) -> bool {
-        let call = format!("{name}(");
-        let is_name = |letter: char| letter.is_alphanumeric() || letter == '_';
         let lines = crate::procedure::SHIPPED.iter().flat_map(|file| file.text.lines());
         let mut told = lines.filter(|line| !line.trim_start().starts_with('#'));
-        told.any(|line| line.match_indices(&call).any(|(at, _)| !line[..at].ends_with(is_name)))
+        told.any(|line| calls(line, name))
     }
 
     /// Whether a plan works with its formula.
     fn is_of_plans(name: &str) -> bool {
-        let call = format!("{name}(");
         let files = ["src/physics/plan", "src/app/plan"].into_iter().flat_map(|folder| {
             std::fs::read_dir(std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join(folder)).unwrap()
         });
         let mut texts = files.map(|file| std::fs::read_to_string(file.unwrap().path()).unwrap());
-        texts.any(|text| text.contains(&call))
+        texts.any(|text| calls(&text, name))
     }
 
     #[test]
