@@ -11,7 +11,7 @@ use tankhand::quantity::Units;
 
 /// What becomes of an answer at the first question: what the record has, or why not.
 fn answered(steps: &str, system: &str, typed: &str) -> String {
-    match Played::of(steps, system).take(RunInput::Answer(typed, false)) {
+    match Played::of(steps, system).take(RunInput::Answer(typed)) {
         Ok(entries) => {
             let entry = &entries[0];
             let unit = entry.unit.as_deref().map_or(String::new(), |unit| format!(" {unit}"));

@@ -269,6 +269,22 @@ fn a_system_file_is_set_up_and_edited() {
 
 const ANSWERS: &str = "\nunderstood\n\n28 psi\ndirty\n\nnote the hose leaks\nback\n3\n\nM. Example\nseal\n";
 
+/// Who goes back where a change is asked about is asked the answer before, not the changed one again.
+#[test]
+fn back_at_a_second_thought_goes_back() {
+    let home = tempfile::tempdir().unwrap();
+    let text = "format = 1\ntitle = \"Try\"\npurpose = \"To try.\"\nstep = [\n\
+                { id = \"who\", write = \"text\", ask = \"Who?\" },\n\
+                { id = \"line\", read = \"pressure\", ask = \"Line?\" },\n\
+                { id = \"more\", read = \"pressure\", ask = \"And after {line}?\" },\n\
+                { id = \"last\", do = \"Go home.\" },\n]\n";
+    std::fs::write(home.path().join("try.toml"), text).unwrap();
+    let answers = "me\n40 psi\n30 psi\namend 2\n50 psi\nback\nyou\npause\n";
+    let output = shown(&run(home.path(), &["run", "try.toml"], answers));
+    let asked = output.split("change it, sure? > back").nth(1).unwrap();
+    assert!(asked.trim_start().starts_with("Who?\n  1 text [me, as before] > you\n"), "{asked}");
+}
+
 #[test]
 fn answers_from_a_pipe_go_through_a_whole_run() {
     let home = tempfile::tempdir().unwrap();

@@ -106,7 +106,7 @@ fn what_cannot_be_is_refused_and_what_is_odd_is_questioned() {
         played.refused("2 psi"),
         Refusal::Unusual("2 psi would be unusual here; 5 psi to 60 psi is usual.".to_string())
     );
-    played.then(RunInput::Answer("2 psi", true));
+    played.then(RunInput::Confirmed("2 psi"));
     assert_eq!(at(&played), "air take 2");
     assert_eq!(
         played.take(RunInput::Skip("no time")),
@@ -424,7 +424,7 @@ fn an_answer_that_a_change_made_unlikely_is_asked_again() {
     );
     let refused = Refusal::Unusual("50 psi would be unusual here; 55 psi to 85 psi is usual.".to_string());
     assert_eq!(played.refused("50 psi"), refused);
-    played.then(RunInput::Answer("50 psi", true));
+    played.then(RunInput::Confirmed("50 psi"));
     let high = &played.entries[before + 6];
     assert_eq!(
         high.reason.as_deref(),
@@ -433,7 +433,7 @@ fn an_answer_that_a_change_made_unlikely_is_asked_again() {
     assert_eq!(played.ask().unwrap().expects, AnswerKind::WaitBegins(Duration::from_secs(300)));
     // A wait is told once, and what comes after the last answer that is kept was never asked.
     let begun = start().plus(Duration::from_secs(180));
-    let over = AnswerKind::WaitOver(Duration::from_secs(300), begun, false);
+    let over = AnswerKind::WaitOver { whole: Duration::from_secs(300), begun, early: false };
     assert_eq!(asked_again(&played), [("Wait at 55 psi.".to_string(), over)]);
 }
 
@@ -795,7 +795,8 @@ step = [
     assert_eq!(played.ask().unwrap().expects, AnswerKind::WaitBegins(Duration::from_secs(900)));
     played.then(RunInput::WaitBegins);
     let begun = start().plus(Duration::from_secs(120));
-    assert_eq!(played.ask().unwrap().expects, AnswerKind::WaitOver(Duration::from_secs(900), begun, true));
+    let over = AnswerKind::WaitOver { whole: Duration::from_secs(900), begun, early: true };
+    assert_eq!(played.ask().unwrap().expects, over);
     played.then(RunInput::WaitOver(Duration::from_secs(600)));
     assert_eq!(played.ask().unwrap().text, "After 10 min");
     played.then(RunInput::Note("the tap drips")).then(RunInput::Back);
@@ -1199,15 +1200,15 @@ step = [
                 4 => RunInput::Note("seen"),
                 _ => match played.ask().map(|ask| ask.expects) {
                     Some(AnswerKind::WaitBegins(_)) => RunInput::WaitBegins,
-                    Some(AnswerKind::WaitOver(whole, ..)) => RunInput::WaitOver(whole),
-                    Some(AnswerKind::Understood) => RunInput::Answer("understood", false),
+                    Some(AnswerKind::WaitOver { whole, .. }) => RunInput::WaitOver(whole),
+                    Some(AnswerKind::Understood) => RunInput::Answer("understood"),
                     Some(_) => {
                         let mut from_here = answers[which..].iter().chain(&answers[..which]);
                         let fits = |answer: &&&str| {
                             let mut trial = played.run.clone();
-                            trial.take(RunInput::Answer(answer, true), played.now).is_ok()
+                            trial.take(RunInput::Confirmed(answer), played.now).is_ok()
                         };
-                        RunInput::Answer(from_here.find(fits).unwrap(), true)
+                        RunInput::Confirmed(from_here.find(fits).unwrap())
                     }
                     None => continue,
                 },

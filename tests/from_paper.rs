@@ -8,7 +8,7 @@ mod stage;
 use std::path::{MAIN_SEPARATOR, Path};
 
 use golden::holds;
-use tankhand::app::{Done, Home, Occasion, RunOrder, Stage, resume, run};
+use tankhand::app::{Done, Home, Occasion, RunOrder, Stage, WorkOrder, resume, run};
 use tankhand::clock::{Clock, Moment, SetClock};
 use tankhand::console::{
     Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Script, ScriptFace, Style,
@@ -64,11 +64,9 @@ fn typed_in(folder: &Path, left: Option<usize>) -> (String, Contents) {
         let mut stage = Stage { face: &mut face, clock: &clock, width: 80, occasion: Occasion::Script };
         match again {
             false => {
-                let order = RunOrder {
-                    procedure: "tests/support/short.toml".to_string(),
-                    from_paper: true,
-                    ..Default::default()
-                };
+                let procedure = "tests/support/short.toml".to_string();
+                let work = WorkOrder { procedure, ..WorkOrder::default() };
+                let order = RunOrder { work, from_paper: true, ..RunOrder::default() };
                 run(&order, &home, &mut stage)
             }
             true => resume(None, &home, &mut stage),
@@ -215,7 +213,8 @@ fn comes_to_the_same(demo: &str) {
     let mut stage = Stage { face: &mut face, clock: &clock, width: 80, occasion: Occasion::Script };
     let system = format!("transcripts-demo/{}/system.toml", demo.name);
     let (procedure, system) = (demo.procedure.to_string(), Some(system.into()));
-    let order = RunOrder { procedure, system, from_paper: true, ..Default::default() };
+    let work = WorkOrder { procedure, system, tank: None };
+    let order = RunOrder { work, from_paper: true, ..RunOrder::default() };
     let ended = run(&order, &home, &mut stage);
     assert!(matches!(ended, Ok(Done::Well)), "{ended:?}");
     assert_eq!(face.written, [], "it stands on the sheet and was not asked for");

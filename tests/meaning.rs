@@ -15,7 +15,8 @@ impl Session {
     }
 
     fn take(&mut self, text: &str, sure: bool) -> Result<(), Refusal> {
-        self.0.take(RunInput::Answer(text, sure)).map(|_| ())
+        let input = if sure { RunInput::Confirmed(text) } else { RunInput::Answer(text) };
+        self.0.take(input).map(|_| ())
     }
 
     fn answers(&mut self, texts: &[&str]) -> &mut Session {

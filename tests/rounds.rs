@@ -221,7 +221,7 @@ step = [
 fn what_an_ended_run_is_given_is_refused() {
     let mut run = played("step = [{ id = \"a\", do = \"x\" }]", "", "done");
     let ended = Err(Refusal::Again("The run has ended.".to_string()));
-    assert_eq!(run.take(RunInput::Answer("x", false)), ended);
+    assert_eq!(run.take(RunInput::Answer("x")), ended);
     assert_eq!(run.take(RunInput::WaitBegins), ended);
     let refused = Err(Refusal::Again("This cannot be skipped.".to_string()));
     assert_eq!(run.take(RunInput::Skip("x")), refused);

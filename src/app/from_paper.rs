@@ -13,6 +13,7 @@ use crate::engine::{ACKNOWLEDGE, Setting};
 use crate::procedure::LONGEST_WAIT;
 use crate::quantity::{Family, Measure, read_number, unit};
 use crate::report::{SheetItem, SheetSection, worksheet};
+use crate::words::yes_or_no;
 
 const WELCOME: &str = "You type in a sheet that was filled in by hand, by the numbers of its lines and round by \
 round down its grids. Give the times of the work as they stand on the sheet; nothing is counted down, and the \
@@ -56,10 +57,9 @@ pub(super) fn begin(
         let Some((on, began)) = beginning(&day, typed_at, stage.face)? else { return Ok(Done::Short) };
         let prompt =
             question("paper_right", &format!("right: {on} {}", began.time_of_day()), Some("yes".to_string()));
-        let read = |text: &str| ["yes", "no"].into_iter().find(|word| word.starts_with(&text.to_lowercase()));
-        match asked(stage.face, &prompt, read, "Type yes, or no to give day and time again.")? {
-            Some("yes") => return go_on(began, lines, stage, |stage| act(typed_at, stage)),
-            Some(_) => day = on,
+        match asked(stage.face, &prompt, yes_or_no, "Type yes, or no to give day and time again.")? {
+            Some(true) => return go_on(began, lines, stage, |stage| act(typed_at, stage)),
+            Some(false) => day = on,
             None => return Ok(Done::Short),
         }
     }

@@ -39,6 +39,7 @@ mod unfinished;
 mod unseen;
 mod verify;
 
+pub use arguments::WorkOrder;
 pub use calc::{Calculation, calc};
 pub(crate) use check::OutputForm;
 pub use check::check;

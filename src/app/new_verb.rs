@@ -67,9 +67,9 @@ fn it_is_asked_and_answered() {
         (ask.text.as_str(), ask.expects),
         ("How many valves stand open?", AnswerKind::Number(Measure::Count, None))
     );
-    let refused = run.take(RunInput::Answer("5", false), now).unwrap_err();
+    let refused = run.take(RunInput::Answer("5"), now).unwrap_err();
     assert_eq!(refused, Refusal::Again("There are 4 at most.".to_string()));
-    let events = run.take(RunInput::Answer("3", false), now).unwrap();
+    let events = run.take(RunInput::Answer("3"), now).unwrap();
     let kept: Vec<_> = events.iter().map(|event| (event.entry.kind, event.entry.value)).collect();
     assert_eq!(kept, [(EntryKind::Reading, Some(3.0))]);
     assert_eq!(run.ask().unwrap().text, "Shut the 3 valves.");

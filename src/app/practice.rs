@@ -104,7 +104,7 @@ impl SimulatedPlace {
             let stood = before.and_then(|before| Run::replay(setting.clone(), before, entry.at).ok());
             let asked = stood.and_then(|(run, _)| Some((run.ask()?, run)));
             match asked {
-                Some((Ask { expects: AnswerKind::WaitOver(whole, ..), .. }, _)) => {
+                Some((Ask { expects: AnswerKind::WaitOver { whole, .. }, .. }, _)) => {
                     self.owner.waits(whole.as_secs_f64());
                 }
                 Some((ask, run)) => drop(self.owner.practices(&run, &ask)),

@@ -3,14 +3,13 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::arguments::{UNITS, one_of};
+use super::arguments::{UNITS, WorkOrder, one_of};
 use super::conversation::Conversation;
 use super::from_paper;
 use super::installation::offer_to_keep;
-use super::library::read_system;
 use super::past::past;
 use super::unseen::unseen;
-use super::{Done, Failure, Home, Library, Occasion, Result, Stage};
+use super::{Done, Failure, Home, Occasion, Result, Stage};
 use crate::clock::Moment;
 use crate::console::{Block, Ended, Prompt, Reply, ReplyKind};
 use crate::engine::{Run, Setting};
@@ -23,14 +22,9 @@ use crate::words::{list, non_empty};
 /// What is to be performed, on what; what plays it (`answers`, `demo`) is for whoever sets the stage.
 #[derive(Debug, Default, clap::Args)]
 pub struct RunOrder {
-    /// A procedure's name, or the path of its file (ending in .toml).
-    pub procedure: String,
-    /// The system file, when another than your own is meant.
-    #[arg(long, value_name = "FILE")]
-    pub system: Option<PathBuf>,
-    /// The tank to work on, by its id in the system file.
-    #[arg(long, value_name = "ID")]
-    pub tank: Option<String>,
+    /// Which procedure, on what.
+    #[command(flatten)]
+    pub work: WorkOrder,
     /// Play the answers of a script: every question must be foreseen.
     #[arg(long, value_name = "FILE")]
     pub answers: Option<PathBuf>,
@@ -51,27 +45,24 @@ pub struct RunOrder {
 /// # Errors
 /// When a file is faulty, or the record cannot be written.
 pub fn run(order: &RunOrder, home: &Home, stage: &mut Stage<'_>) -> Result<Done> {
-    let usual = home.system_file();
-    let system = read_system(order.system.as_deref(), &usual)?;
-    let library = Library::beside(order.system.as_ref().unwrap_or(&usual));
-    let procedure = library.load(&order.procedure)?;
-    if library.is_own(&order.procedure) {
-        let in_place =
-            shipped(&order.procedure).map_or("", |_| " in place of the one that came with the program");
-        stage.show(Block::Aside, format!("Your own procedure `{}` is used{in_place}.", order.procedure))?;
+    let (system, procedure, library) = order.work.loaded(home)?;
+    let named = &order.work.procedure;
+    if library.is_own(named) {
+        let in_place = shipped(named).map_or("", |_| " in place of the one that came with the program");
+        stage.show(Block::Aside, format!("Your own procedure `{named}` is used{in_place}."))?;
     }
     own_parts(&procedure, stage)?;
     for remark in library.remarks() {
         stage.show(Block::Aside, remark)?;
     }
     let units = order.units.or(system.units).unwrap_or_default();
-    let chosen = match (procedure.is_for_one_tank(), order.tank.as_deref()) {
+    let chosen = match (procedure.is_for_one_tank(), order.work.tank.as_deref()) {
         (true, named) => choose_tank(&system, named, stage)?,
         (false, None) => Some(0),
         (false, Some(_)) => return Err(not_for_one_tank(&procedure)),
     };
     let Some(tank) = chosen else { return Ok(Done::Short) };
-    let name = short_name(&order.procedure);
+    let name = short_name(named);
     let (past, account) = past(&procedure, &system, home)?;
     if let Some(unseen) = unseen(&account) {
         stage.show(Block::Aside, format!("What was read last time may be missing. {unseen}"))?;

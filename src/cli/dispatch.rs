@@ -132,7 +132,7 @@ fn on_records(what: &RecordsCommand, home: &Home, width: usize, out: &mut dyn Wr
 
 fn run_procedure(args: &Args, order: &RunOrder) -> Result<Done> {
     if let Some(name) = &order.demo {
-        return scripted_demo(args, Demo::find(&order.procedure, Some(name))?);
+        return scripted_demo(args, Demo::find(&order.work.procedure, Some(name))?);
     }
     let home = Home::find(args.home.as_deref())?;
     on_stage(args, order.answers.as_deref(), |stage| app::run(order, &home, stage))

@@ -8,7 +8,7 @@ use crate::quantity::Uncertain;
 use crate::record::{EntryKind, Outcome, Provenance};
 
 /// What the record says of a fact that the system file told.
-pub const FROM_SYSTEM_FILE: &str = "from the system file";
+const FROM_SYSTEM_FILE: &str = "from the system file";
 
 impl Run {
     /// Goes on until a person is needed or the run ends; returns what came about.

@@ -135,7 +135,7 @@ impl Run {
             let one = std::slice::from_ref(part);
             let enough = |limit: &&f64| sensitivity.decides(&finer(one, |_| Some(**limit)));
             if let Some(limit) = least(part.ladder.iter(), enough) {
-                let good_to = self.good_to(part.gauge, *limit, (0, marks_alone(sensitivity, one)));
+                let good_to = self.good_to(one, *limit, sensitivity);
                 return Some(format!("{good_to} in place of the {}", part.gauge.called()));
             }
         }
@@ -149,12 +149,13 @@ impl Run {
         let enough = |limit: &&f64| sensitivity.decides(&finer(parts, |part| Some(limit.min(part.present))));
         let limit = least(first.ladder.iter(), enough)?;
         let called: Vec<String> = parts.iter().map(|part| format!("the {}", part.gauge.called())).collect();
-        let good_to = self.good_to(first.gauge, *limit, (1, marks_alone(sensitivity, parts)));
+        let good_to = self.good_to(parts, *limit, sensitivity);
         Some(format!("{good_to} in place of {}", list(&called, "and")))
     }
 
-    /// `a gauge good to 0.5 psi`, or in the plural; where its marks alone matter, `marked every`.
-    fn good_to(&self, gauge: &Gauge, limit: f64, (plural, marks): (usize, bool)) -> String {
+    /// `a gauge good to 0.5 psi`, or in the plural; where the marks alone matter, `marked every`.
+    fn good_to(&self, parts: &[AdvisedGauge<'_>], limit: f64, sensitivity: &Sensitivity<'_>) -> String {
+        let gauge = parts[0].gauge;
         let what = match gauge.family {
             Family::Pressure => ["a gauge", "gauges"],
             Family::Temperature => ["a thermometer", "thermometers"],
@@ -167,12 +168,12 @@ impl Run {
             | Family::Concentration
             | Family::MassConcentration
             | Family::Number => ["a measure", "measures"],
-        }[plural];
+        }[usize::from(parts.len() > 1)];
         if is_share(gauge) {
             return format!("{what} good to {} %", crate::quantity::show_number(100.0 * limit, 0.0));
         }
         let measure = gauge.family.usual().difference();
-        let word = if marks { "marked every" } else { "good to" };
+        let word = if marks_alone(sensitivity, parts) { "marked every" } else { "good to" };
         format!("{what} {word} {}", Value::exact(measure, limit).shown(self.setting.units))
     }
 }

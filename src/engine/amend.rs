@@ -1,13 +1,12 @@
 //! Changing an answer: what comes after it is taken back, and carried over where it still fits.
 
-use super::advance::FROM_SYSTEM_FILE;
 use super::place::AnswerPlace;
 use super::run::{Event, Run};
 use super::state::RunState;
 use super::withdrawal::{TO_BE_ASKED, TO_BE_CARRIED};
 use crate::clock::Moment;
 use crate::procedure::Refusal;
-use crate::record::{Entry, EntryKind};
+use crate::record::{Entry, EntryKind, Provenance};
 use crate::words::list;
 
 /// An answer in effect, by the number a person knows it by.
@@ -156,7 +155,7 @@ impl Run {
 
     /// Keeps what the system file told.
     pub(super) fn remember_fact(&mut self, entry: &Entry) {
-        if entry.kind == EntryKind::Fact && entry.said.as_deref() == Some(FROM_SYSTEM_FILE) {
+        if entry.kind == EntryKind::Fact && entry.provenance == Some(Provenance::SystemFile) {
             self.file_facts.insert(AnswerPlace::of(entry), entry.clone());
         }
     }

@@ -9,12 +9,12 @@ use crate::record::{Entry, EntryKind, Provenance};
 use crate::words::is_harmless;
 
 impl Run {
-    /// Turns a typed answer into the entry it makes; `sure` takes an unlikely one.
-    pub(super) fn answered(&self, typed: &str, sure: bool, now: Moment) -> Result<Entry, Refusal> {
+    /// Turns a typed answer into the entry it makes.
+    pub(super) fn answered(&self, answer: &Answer<'_>, now: Moment) -> Result<Entry, Refusal> {
         let (Some(waiting), Some(ask)) = (self.waiting(), self.ask()) else {
             return Refusal::again("The run has ended.");
         };
-        let typed = typed.trim();
+        let (typed, sure) = (answer.typed.trim(), answer.sure);
         let provenance = self.provenance(waiting, typed.is_empty());
         let typed = if typed.is_empty() { ask.usual.as_deref().unwrap_or("") } else { typed };
         if !is_harmless(typed) {

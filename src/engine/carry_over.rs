@@ -4,7 +4,7 @@ use super::ask::Ask;
 use super::place::AnswerPlace;
 use super::run::{Event, Run};
 use crate::clock::Moment;
-use crate::procedure::Warning;
+use crate::procedure::{Answer, Warning};
 use crate::record::{Entry, EntryKind, EntryRole};
 
 /// What the record says of an answer that was carried over.
@@ -47,11 +47,11 @@ impl Run {
             EntryRole::Gap => return Some(kept.clone()),
             EntryRole::Answer | EntryRole::Beginning if kept.kind.is_wait() => kept.clone(),
             EntryRole::Answer | EntryRole::Denial | EntryRole::Beginning => {
-                let given = kept.given.as_deref().unwrap_or_default();
-                let mut entry = match self.answered(given, false, kept.at) {
+                let typed = kept.given.as_deref().unwrap_or_default();
+                let mut entry = match self.answered(&Answer { typed, sure: false }, kept.at) {
                     Ok(entry) => entry,
                     // What was meant although it was unlikely is meant still, if for the same reason.
-                    Err(_) => self.answered(given, true, kept.at).ok().filter(|again| {
+                    Err(_) => self.answered(&Answer { typed, sure: true }, kept.at).ok().filter(|again| {
                         again.reason.is_some() && again.reason == without_mark(kept.reason.as_deref())
                     })?,
                 };

@@ -12,7 +12,7 @@ use super::setting::Setting;
 use super::state::RunState;
 use super::withdrawal::Withdrawn;
 use crate::clock::Moment;
-use crate::procedure::{AnswerKind, Refusal};
+use crate::procedure::{Answer, AnswerKind, Refusal};
 use crate::record::{Entry, EntryKind, effective_entries};
 
 /// A record that does not fit its own procedure.
@@ -109,15 +109,18 @@ impl Run {
             }
             RunInput::WaitBegins => self.wait(None, now),
             RunInput::WaitOver(length) => self.wait(Some(length), now),
-            RunInput::Answer(typed, sure) => {
-                let entry = self.answered(typed, sure, now)?;
-                let mut events = self.accept(entry, now);
-                events.extend(self.carry_over(now));
-                Ok(events)
-            }
+            RunInput::Answer(typed) => self.answer(&Answer { typed, sure: false }, now),
+            RunInput::Confirmed(typed) => self.answer(&Answer { typed, sure: true }, now),
             RunInput::Amend(number) => self.amend(number, now),
             RunInput::AmendNamed(words) => self.amend_named(words, now),
         }
+    }
+
+    fn answer(&mut self, answer: &Answer<'_>, now: Moment) -> Result<Vec<Event>, Refusal> {
+        let entry = self.answered(answer, now)?;
+        let mut events = self.accept(entry, now);
+        events.extend(self.carry_over(now));
+        Ok(events)
     }
 
     /// Applies a new answer and returns it with what follows from it.
@@ -186,7 +189,7 @@ impl Run {
         let Some(ask) = self.ask() else { return Refusal::again("The run has ended.") };
         let (kind, seconds) = if let (AnswerKind::WaitBegins(whole), None) = (&ask.expects, over) {
             (EntryKind::WaitBegun, whole.as_secs_f64())
-        } else if let (AnswerKind::WaitOver(..), Some(length)) = (&ask.expects, over) {
+        } else if let (AnswerKind::WaitOver { .. }, Some(length)) = (&ask.expects, over) {
             (EntryKind::Waited, length.as_secs_f64().round())
         } else {
             return Refusal::again("There is nothing to wait for here.");

@@ -85,7 +85,7 @@ ask = "What does it show?"
         };
         let mut run = Run::begin(setting, now).0;
         for answer in answers {
-            run.take(RunInput::Answer(answer, false), now).unwrap();
+            run.take(RunInput::Answer(answer), now).unwrap();
         }
         assert_eq!(run.ask(), None, "nothing more is asked");
         let air = run.state.names.value("air").unwrap();

@@ -53,7 +53,6 @@ mod warnings;
 mod withdrawal;
 
 pub use crate::procedure::{ACKNOWLEDGE, AnswerKind, Refusal};
-pub(crate) use advance::FROM_SYSTEM_FILE;
 pub use amend::NumberedAnswer;
 pub use ask::Ask;
 pub use carry_over::is_carried_over;

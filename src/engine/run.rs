@@ -17,8 +17,10 @@ use crate::record::{Entry, EntryKind, Outcome};
 /// Something a person does at a question.
 #[derive(Clone, Debug, PartialEq)]
 pub enum RunInput<'a> {
-    /// An answer; `true` when an unlikely one is meant.
-    Answer(&'a str, bool),
+    /// An answer.
+    Answer(&'a str),
+    /// An answer that is meant though it may be unlikely.
+    Confirmed(&'a str),
     /// The step is left out, with a reason.
     Skip(&'a str),
     /// The answer before is taken back.

@@ -65,7 +65,7 @@ fn fallbacks(ask: &Ask, anybody_can: bool) -> Vec<Attempt> {
         AnswerKind::Done(_)
         | AnswerKind::Understood
         | AnswerKind::WaitBegins(_)
-        | AnswerKind::WaitOver(..) => {}
+        | AnswerKind::WaitOver { .. } => {}
     }
     left
 }

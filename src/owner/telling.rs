@@ -25,7 +25,7 @@ impl Owner {
     pub fn practices(&mut self, run: &Run, ask: &Ask) -> Option<String> {
         let situation = run.situation();
         match &ask.expects {
-            AnswerKind::Understood | AnswerKind::WaitBegins(_) | AnswerKind::WaitOver(..) => None,
+            AnswerKind::Understood | AnswerKind::WaitBegins(_) | AnswerKind::WaitOver { .. } => None,
             AnswerKind::Done(status) => {
                 let moves = status.is_some() || !situation.brings.is_empty() || !situation.undoes.is_empty();
                 let well = self.does(&situation, status.as_deref());

@@ -62,10 +62,19 @@ pub(super) struct Proven {
     pub decides: Vec<Arc<str>>,
     /// How certain each name is that it gives.
     pub gives: Vec<Certainty>,
-    /// Whether a good finding stands in it, and whether one that may be worse.
-    pub weighs: (bool, bool),
+    /// What may be found in it.
+    pub finds: MayFind,
     /// Whether the run certainly ends in it.
     pub ends: bool,
+}
+
+/// What steps may find.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct MayFind {
+    /// As a good finding.
+    pub good: bool,
+    /// As one worse than a note.
+    pub worse: bool,
 }
 
 /// How certain a name is that a part gives.

@@ -273,7 +273,7 @@ impl<'a> Loader<'a> {
         let mut interface =
             Interface { name, takes, gives, needs, brings, undoes, proven: Proven::default() };
         let in_repeat = binding.loops.contains(&LoopKind::Repeat);
-        interface.proven = prove::prove_part(&procedure, &interface, (file.interface.span, in_repeat))?;
+        interface.proven = prove::prove_part(&procedure, &interface, file.interface.span, in_repeat)?;
         let interface = Arc::new(interface);
         Ok(Part { procedure, interface, inner, facts_used, gauges })
     }

@@ -60,8 +60,15 @@ pub enum AnswerKind {
     Text(WriteKind),
     /// That a wait begins; how long it will be.
     WaitBegins(Duration),
-    /// That a wait is over: its length, when it began, whether it may end early.
-    WaitOver(Duration, Moment, bool),
+    /// That a wait is over.
+    WaitOver {
+        /// How long it is.
+        whole: Duration,
+        /// When it began.
+        begun: Moment,
+        /// Whether it may end early.
+        early: bool,
+    },
 }
 
 impl AnswerKind {

@@ -128,7 +128,7 @@ pub fn explanation_lines(
     let mut lines = vec![format!("{what}: {written}{sign} {}.", brief(&explanation.result, units))];
     let calls: Vec<&Called> =
         explanation.calls.iter().filter(|call| !PLAIN.contains(&call.function.explanation.source)).collect();
-    lines.extend(calls.iter().map(|call| call_line(call, call.result != explanation.result, units)));
+    lines.extend(calls.iter().map(|call| call_line(call, explanation, units)));
     if explanation.renames.is_none() {
         lines.extend(names(bare_names(explanation, &calls), units));
     }
@@ -153,10 +153,12 @@ fn names<'e>(names: impl Iterator<Item = &'e PutIn>, units: Units) -> Option<Str
     (!names.is_empty()).then(|| format!("Names: {}.", names.join("; ")))
 }
 
-fn call_line(call: &Called, gives: bool, units: Units) -> String {
+/// A call, with what it gives where that is not the whole.
+fn call_line(call: &Called, whole: &Explanation, units: Units) -> String {
     let function = call.function;
     let given: Vec<String> = call.arguments.iter().map(|argument| pair(argument, units)).collect();
-    let gives = if gives { format!(" It gives {}.", brief(&call.result, units)) } else { String::new() };
+    let gives = Some(&call.result).filter(|result| **result != whole.result);
+    let gives = gives.map_or(String::new(), |result| format!(" It gives {}.", brief(result, units)));
     format!(
         "{}: {}. Source: {}. Put in: {}.{gives}",
         function.name,

@@ -164,7 +164,7 @@ impl<'p> Steps<'p> {
         let mut sections = Vec::with_capacity(entries.len());
         for entry in entries {
             let place = (entry.step.as_str(), entry.round.is_empty());
-            let section = known.entry(place).or_insert_with(|| self.section(place, &seen));
+            let section = known.entry(place).or_insert_with(|| self.section(entry, &seen));
             if let Some(section) = section {
                 now = Some(section.clone());
             }
@@ -173,13 +173,13 @@ impl<'p> Steps<'p> {
         sections
     }
 
-    /// The nearest heading at or before a step that the run came to. A fact asked anew for
+    /// The nearest heading at or before an entry's step that the run came to. A fact asked anew for
     /// another tank stands where it is asked.
-    fn section(&self, (id, outside_loops): (&str, bool), seen: &HashSet<&str>) -> Option<String> {
-        if self.fact(id).is_some() {
-            return outside_loops.then(|| "What was known before".to_string());
+    fn section(&self, entry: &Entry, seen: &HashSet<&str>) -> Option<String> {
+        if self.fact(&entry.step).is_some() {
+            return entry.round.is_empty().then(|| "What was known before".to_string());
         }
-        let mut at = self.get(id)?.title;
+        let mut at = self.get(&entry.step)?.title;
         while let Some(titled) = at {
             let step = self.placed[titled].step;
             if came_to(step, seen) {

@@ -10,6 +10,16 @@ pub fn is_done(text: &str) -> bool {
     ["", "done", "ok", "y", "yes"].contains(&text.to_lowercase().as_str())
 }
 
+/// The yes or no that a text means.
+///
+/// ```
+/// use tankhand::words::yes_or_no;
+/// assert_eq!(["Y", "no", "on"].map(yes_or_no), [Some(true), Some(false), None]);
+/// ```
+pub fn yes_or_no(text: &str) -> Option<bool> {
+    chosen(text, &[("yes", "yes"), ("no", "no")]).map(|at| at == 0)
+}
+
 /// Whether the choices, each a value and its words, are a bare yes and no, which need no list: the
 /// words say it all.
 pub fn is_yes_or_no<S: AsRef<str>>(options: &[(S, S)]) -> bool {

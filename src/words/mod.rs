@@ -7,7 +7,7 @@ mod glossary;
 mod near;
 mod plain;
 
-pub use choice::{all_begin, chosen, is_done};
+pub use choice::{all_begin, chosen, is_done, yes_or_no};
 pub(crate) use choice::{choice_signs, is_yes_or_no};
 pub use formula::Formula;
 pub use glossary::{GLOSSARY, GlossaryTerm, has_word, terms_in};

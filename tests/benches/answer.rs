@@ -126,7 +126,7 @@ fn played(answers: usize, folder: &Path) -> Vec<Answer> {
         .map(|_| {
             calls.set(Calls::default());
             let begin = Instant::now();
-            let events = run.take(RunInput::Answer("38 psi", false), start).unwrap();
+            let events = run.take(RunInput::Answer("38 psi"), start).unwrap();
             recorder.append(&entries(events)).unwrap();
             let time = begin.elapsed();
             let bytes = vec![b'.'; calls.get().bytes];

@@ -132,10 +132,10 @@ fn loaded(text: String) -> Procedure {
 fn loop_of_checks(folder: &Path, ratios: &mut Ratios) {
     let mut play =
         Play::of(setting("rounds", loaded(looping(ROUNDS)), System::default()), &folder.join("loop"));
-    play.take(RunInput::Answer("38 psi", false));
+    play.take(RunInput::Answer("38 psi"));
     let given = |round: usize| format!("38.{} psi", round % 5);
     let times: Vec<Duration> =
-        (0..ROUNDS).map(|round| play.take(RunInput::Answer(&given(round), true))).collect();
+        (0..ROUNDS).map(|round| play.take(RunInput::Confirmed(&given(round)))).collect();
     let (early, late) = (median(&times[5..25]), median(&times[ROUNDS - 25..ROUNDS - 5]));
     println!("a loop of {ROUNDS} rounds with a check at a kink, engine alone, medians of 20");
     println!("a round, early and late       {early:8.3} ms {late:8.3} ms   ratio {:5.2}", late / early);
@@ -251,7 +251,7 @@ fn amended_early(folder: &Path, ratios: &mut Ratios) {
         (0..5)
             .map(|_| {
                 let taken_back = play.take(RunInput::Amend(2));
-                taken_back + play.take(RunInput::Answer("38.2 psi", true))
+                taken_back + play.take(RunInput::Confirmed("38.2 psi"))
             })
             .min()
             .unwrap()
@@ -278,7 +278,7 @@ fn many_readings(folder: &Path, readings: usize) -> Play {
     let procedure = loaded(format!("{head}{}{}{end}", loops(1), loops(2)));
     let mut play = Play::of(setting("many", procedure, System::default()), folder);
     (0..readings).for_each(|_| {
-        play.take(RunInput::Answer("38.2 psi", true));
+        play.take(RunInput::Confirmed("38.2 psi"));
     });
     play
 }
@@ -319,7 +319,7 @@ fn give(play: &mut Play, entry: &Entry) {
             play.take(RunInput::WaitOver(Duration::from_secs_f64(entry.value.unwrap_or_default())))
         }
         EntryKind::Skipped => play.take(RunInput::Skip(entry.reason.as_deref().unwrap_or("x"))),
-        _ => play.take(RunInput::Answer(&given, true)),
+        _ => play.take(RunInput::Confirmed(&given)),
     };
 }
 

@@ -172,12 +172,12 @@ fn check_time(check: &str) -> (f64, Option<String>) {
     };
     let start = Moment::parse("2031-04-05T09:00:00-05:00").unwrap();
     let (mut run, _) = Run::begin(setting, start);
-    run.take(RunInput::Answer("38 psi", false), start).unwrap();
+    run.take(RunInput::Answer("38 psi"), start).unwrap();
     let mut advice = None;
     let times = (0..BATCHES).map(|_| {
         let mut run = run.clone();
         let begin = Instant::now();
-        let events = black_box(run.take(RunInput::Answer("38 psi", false), start).unwrap());
+        let events = black_box(run.take(RunInput::Answer("38 psi"), start).unwrap());
         let time = begin.elapsed().as_secs_f64();
         advice = events.into_iter().find_map(|event| event.entry.advice);
         time

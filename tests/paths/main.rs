@@ -125,7 +125,7 @@ impl Walker<'_> {
             return self.run.take(RunInput::Skip("no time"), self.now).unwrap();
         }
         if let Some((word, _)) = ask.otherwise.as_ref().filter(|_| self.dice.one_in(8)) {
-            return self.run.take(RunInput::Answer(word, false), self.now).unwrap();
+            return self.run.take(RunInput::Answer(word), self.now).unwrap();
         }
         let answer = match &ask.expects {
             AnswerKind::Done(word) => word.clone().unwrap_or_default(),
@@ -139,11 +139,11 @@ impl Walker<'_> {
             // A date is a text too.
             AnswerKind::Text(_) => "2031-04-05".to_string(),
             AnswerKind::WaitBegins(_) => return self.run.take(RunInput::WaitBegins, self.now).unwrap(),
-            AnswerKind::WaitOver(whole, ..) => {
+            AnswerKind::WaitOver { whole, .. } => {
                 return self.run.take(RunInput::WaitOver(*whole), self.now).unwrap();
             }
         };
-        self.run.take(RunInput::Answer(&answer, true), self.now).unwrap()
+        self.run.take(RunInput::Confirmed(&answer), self.now).unwrap()
     }
 }
 
@@ -156,7 +156,7 @@ impl Walker<'_> {
         let first = self.dice.below(if small { 4 } else { NUMBERS.len() });
         for at in first..first + NUMBERS.len() {
             let number = NUMBERS[at % NUMBERS.len()];
-            if let Ok(events) = self.run.take(RunInput::Answer(number, true), self.now) {
+            if let Ok(events) = self.run.take(RunInput::Confirmed(number), self.now) {
                 return events;
             }
         }
@@ -188,7 +188,7 @@ impl Walker<'_> {
         let given = entry.given.clone().unwrap_or_default();
         let input = match entry.kind {
             EntryKind::Skipped => RunInput::Skip(entry.reason.as_deref().unwrap()),
-            _ => RunInput::Answer(&given, true),
+            _ => RunInput::Confirmed(&given),
         };
         let events = self.run.take(input, entry.at).unwrap();
         self.look_at(&events);

@@ -162,7 +162,7 @@ fn next(ask: &Ask, dice: u8) -> Move {
         AnswerKind::YesNo => Move::Answer("yes".to_string()),
         AnswerKind::Text(_) => Move::Answer(format!("text {dice}")),
         AnswerKind::WaitBegins(_) => Move::WaitBegins,
-        AnswerKind::WaitOver(..) => Move::WaitOver,
+        AnswerKind::WaitOver { .. } => Move::WaitOver,
     }
 }
 
@@ -170,7 +170,7 @@ fn make(run: &mut Run, now: Moment, step: &Move) -> Vec<Entry> {
     let input = match step {
         Move::Back => RunInput::Back,
         Move::Skip => RunInput::Skip("no time"),
-        Move::Answer(text) => RunInput::Answer(text, true),
+        Move::Answer(text) => RunInput::Confirmed(text),
         Move::WaitBegins => RunInput::WaitBegins,
         Move::WaitOver => RunInput::WaitOver(Duration::from_secs(300)),
     };

@@ -130,19 +130,19 @@ impl Played {
     /// Gives an answer that is not questioned.
     #[track_caller]
     pub fn answer(&mut self, text: &str) -> &mut Played {
-        self.then(RunInput::Answer(text, false))
+        self.then(RunInput::Answer(text))
     }
 
     /// Why an answer is not taken.
     pub fn refused(&mut self, text: &str) -> Refusal {
-        self.take(RunInput::Answer(text, false)).unwrap_err()
+        self.take(RunInput::Answer(text)).unwrap_err()
     }
 
     /// Gives answers, unusual ones too; `-` skips.
     #[track_caller]
     pub fn answers<'t>(&mut self, texts: impl IntoIterator<Item = &'t str>) -> &mut Played {
         for text in texts {
-            self.then(if text == "-" { RunInput::Skip("no time") } else { RunInput::Answer(text, true) });
+            self.then(if text == "-" { RunInput::Skip("no time") } else { RunInput::Confirmed(text) });
         }
         self
     }

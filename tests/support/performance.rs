@@ -88,7 +88,7 @@ impl Progress<'_> {
         match &ask.expects {
             AnswerKind::Understood => self.types(ask, ACKNOWLEDGE),
             AnswerKind::WaitBegins(_) => self.put(ask, RunInput::WaitBegins),
-            AnswerKind::WaitOver(whole, ..) => {
+            AnswerKind::WaitOver { whole, .. } => {
                 self.owner.waits(whole.as_secs_f64());
                 self.put(ask, RunInput::WaitOver(*whole))
             }
@@ -128,7 +128,8 @@ impl Progress<'_> {
         let mut refused = String::new();
         for attempt in attempts {
             let input = |sure: bool| match &attempt {
-                Attempt::Type(text) => RunInput::Answer(text, sure),
+                Attempt::Type(text) if sure => RunInput::Confirmed(text),
+                Attempt::Type(text) => RunInput::Answer(text),
                 Attempt::Skip => RunInput::Skip("not at hand"),
             };
             let events = match self.take(input(false)) {

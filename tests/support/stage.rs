@@ -7,7 +7,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::{LazyLock, OnceLock};
 
-use tankhand::app::{DEMOS, Demo, Done, Failure, Home, Occasion, RunOrder, Stage, resume, run};
+use tankhand::app::{DEMOS, Demo, Done, Failure, Home, Occasion, RunOrder, Stage, WorkOrder, resume, run};
 use tankhand::clock::{Clock, SetClock};
 use tankhand::console::{
     Block, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, Script, ScriptFace, Style,
@@ -120,8 +120,8 @@ fn perform(work: Work<'_>, home: &Home, stage: &mut Stage<'_>) -> Result<Done, F
         Work::Demo(demo) => demo.perform(home, stage),
         Work::At(procedure, system) => {
             let (procedure, system) = (procedure.to_string(), Some(system.to_path_buf()));
-            let order = RunOrder { procedure, system, ..RunOrder::default() };
-            run(&order, home, stage)
+            let work = WorkOrder { procedure, system, tank: None };
+            run(&RunOrder { work, ..RunOrder::default() }, home, stage)
         }
     }
 }

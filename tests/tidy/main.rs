@@ -4,6 +4,7 @@ mod circles;
 mod ids;
 mod kinds;
 mod names;
+mod observed;
 
 use std::collections::BTreeMap;
 use std::fs;

@@ -37,7 +37,7 @@ impl Conversation<'_, '_> {
             let (below, commands) = match &ask.expects {
                 AnswerKind::OneOf(choices) => (choices.len(), prompt::commands(ask)),
                 // A wait has words of its own.
-                AnswerKind::WaitBegins(_) | AnswerKind::WaitOver(..) => (1, Vec::new()),
+                AnswerKind::WaitBegins(_) | AnswerKind::WaitOver { .. } => (1, Vec::new()),
                 AnswerKind::Done(_)
                 | AnswerKind::Understood
                 | AnswerKind::Number(..)

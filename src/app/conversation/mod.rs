@@ -143,12 +143,12 @@ impl<'a, 'b> Conversation<'a, 'b> {
                 self.begin_wait()?;
                 return Ok(Some(Next::GoOn));
             }
-            AnswerKind::WaitOver(whole, begun, early) => {
+            AnswerKind::WaitOver { whole, begun, early } => {
                 self.show_ask(ask)?;
                 if self.owner.is_some() {
                     return self.pass_the_wait(*whole);
                 }
-                return self.wait(ask, *whole, (*begun, *early));
+                return self.wait(ask, *whole, *begun, *early);
             }
             AnswerKind::Done(_)
             | AnswerKind::Understood
@@ -188,7 +188,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
             }
         }
         let now = self.stage.clock.now();
-        match self.run.take(RunInput::Answer(text, false), now) {
+        match self.run.take(RunInput::Answer(text), now) {
             Ok(events) => {
                 let read = self.read_after_wait(&events);
                 self.keep(events)?;
@@ -209,7 +209,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
                     Agreement::Elsewhere => return Ok(true),
                 }
                 let now = self.stage.clock.now();
-                match self.run.take(RunInput::Answer(text, true), now) {
+                match self.run.take(RunInput::Confirmed(text), now) {
                     Ok(events) => self.keep(events)?,
                     Err(_) => return Ok(false),
                 }
@@ -218,7 +218,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
         Ok(true)
     }
 
-    /// Asks for a second thought.
+    /// Asks for a second thought; it breaks off where that is no, with whether the run moved.
     fn sure(
         &mut self,
         prompt: &Prompt,

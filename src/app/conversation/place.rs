@@ -72,15 +72,12 @@ impl Conversation<'_, '_> {
     pub(super) fn is_agreed(&mut self, prompt: &Prompt, text: &str) -> Result<Agreement, Interruption> {
         let before = self.run.left_to_carry();
         let mut trial = self.run.clone();
-        let tried = trial.take(RunInput::Answer(text, false), self.stage.clock.now());
+        let tried = trial.take(RunInput::Answer(text), self.stage.clock.now());
         let left = trial.left_to_carry();
         if tried.is_err() || left == before {
             return Ok(Agreement::Yes);
         }
-        let is_answer = |event: &&Event| {
-            let entry = &event.entry;
-            !entry.is_derived() && !entry.kind.is_aside() && !entry.kind.leads_in()
-        };
+        let is_answer = |event: &&Event| event.entry.moves_on() && !event.entry.kind.leads_in();
         // The first is the answer itself.
         let kept = tried.iter().flatten().skip(1).filter(is_answer).count();
         let keeps =

@@ -1,15 +1,15 @@
 //! What the engine asks, in the console's words.
 
 use crate::console::{Command, Prompt, ReplyKind};
-use crate::engine::{ACKNOWLEDGE, AnswerKind, Ask, FROM_SYSTEM_FILE};
+use crate::engine::{ACKNOWLEDGE, AnswerKind, Ask};
 use crate::procedure::Procedure;
 use crate::quantity::Kind;
-use crate::record::{Entry, EntryKind};
+use crate::record::{Entry, EntryKind, Provenance};
 use crate::words::ordinal;
 
 /// A fact taken from the system file, in a few words.
 pub(super) fn known_fact(entry: &Entry, procedure: &Procedure) -> Option<String> {
-    let known = entry.kind == EntryKind::Fact && entry.said.as_deref() == Some(FROM_SYSTEM_FILE);
+    let known = entry.kind == EntryKind::Fact && entry.provenance == Some(Provenance::SystemFile);
     known.then(|| format!("{}: {}", procedure.label(&entry.step), entry.given.as_deref().unwrap_or("?")))
 }
 
@@ -43,7 +43,7 @@ pub(super) fn prompt(ask: &Ask) -> Prompt {
             ("which".to_string(), ReplyKind::OneOf(choices.collect()))
         }
         AnswerKind::Text(_) => ("text".to_string(), ReplyKind::Line),
-        AnswerKind::WaitBegins(_) | AnswerKind::WaitOver(..) => ("wait".to_string(), ReplyKind::Enter),
+        AnswerKind::WaitBegins(_) | AnswerKind::WaitOver { .. } => ("wait".to_string(), ReplyKind::Enter),
     };
     let label = match &ask.otherwise {
         Some((word, _)) => format!("{label}, or {word}"),

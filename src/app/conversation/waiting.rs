@@ -27,9 +27,10 @@ impl Conversation<'_, '_> {
         &mut self,
         ask: &Ask,
         whole: Duration,
-        (begun, early): (Moment, bool),
+        begun: Moment,
+        early: bool,
     ) -> Result<Option<Next>, Interruption> {
-        let passed = self.passed(ask, (begun, whole))?;
+        let passed = self.passed(ask, begun, whole)?;
         let countdown = Countdown { step: ask.place.step.to_string(), whole, passed, early };
         match self.stage.face.count_down(&countdown, self.stage.clock)? {
             CountdownEnd::Over(length) => {
@@ -45,7 +46,7 @@ impl Conversation<'_, '_> {
     /// How much of a wait has passed: by the clock that counts from the machine's start, which nobody sets;
     /// else by the clock on the wall; where that went back, or so far on that it may have been set, the
     /// person is asked.
-    fn passed(&mut self, ask: &Ask, (begun, whole): (Moment, Duration)) -> Result<Duration, Interruption> {
+    fn passed(&mut self, ask: &Ask, begun: Moment, whole: Duration) -> Result<Duration, Interruption> {
         let now = self.stage.clock.now();
         let by_wall = now.since(begun);
         self.tell_other_zone(begun, now)?;
@@ -134,7 +135,7 @@ mod tests {
 
     use super::*;
     use crate::app::conversation::{Occasion, Stage};
-    use crate::app::{Home, RunOrder, resume, run};
+    use crate::app::{Home, RunOrder, WorkOrder, resume, run};
     use crate::clock::{BootTime, Clock};
     use crate::console::{Ended, Face};
 
@@ -212,7 +213,8 @@ ask = \"What does the gauge show?\"
             Machine { wall: Cell::new(start), boot: Cell::new(1), running: Cell::new(Duration::ZERO) };
         let mut face = Leaver::default();
         let mut stage = Stage { face: &mut face, clock: &machine, width: 80, occasion: Occasion::Work };
-        let order = RunOrder { procedure: file.to_str().unwrap().to_string(), ..RunOrder::default() };
+        let work = WorkOrder { procedure: file.to_str().unwrap().to_string(), ..WorkOrder::default() };
+        let order = RunOrder { work, ..RunOrder::default() };
         run(&order, &home, &mut stage).unwrap();
         machine.pass(Duration::from_secs(300));
         happens(&machine);

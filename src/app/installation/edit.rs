@@ -12,7 +12,7 @@ use crate::console::Block;
 use crate::disk::is_there;
 use crate::source::SourceText;
 use crate::system::{self, GAUGE_KEYS, PATHS, PathKind, System};
-use crate::words::path_shown;
+use crate::words::{path_shown, yes_or_no};
 
 /// A system file being edited.
 pub(super) struct InstallationEdit {
@@ -84,7 +84,7 @@ impl InstallationEdit {
         }?;
         Some(match item.as_value()? {
             Value::String(text) => text.value().clone(),
-            Value::Boolean(yes) => if *yes.value() { "yes" } else { "no" }.to_string(),
+            Value::Boolean(yes) => in_a_word(*yes.value()),
             other => other.to_string().trim().to_string(),
         })
     }
@@ -100,7 +100,7 @@ impl InstallationEdit {
             let (table, key) = path.split_once('.').unwrap_or(("", path));
             let id = self.one_of(table, id)?;
             let before = self.written(path, id.as_deref());
-            let text = text.map(|text| self.with_unit(kind, text));
+            let text = text.map(|text| self.in_full(kind, text));
             if before == text {
                 continue;
             }
@@ -160,9 +160,17 @@ impl InstallationEdit {
         }
     }
 
-    /// A bare number with the household's unit behind it.
-    fn with_unit(&self, kind: PathKind, text: &str) -> String {
-        let PathKind::Measure(measure) = kind else { return text.to_string() };
+    /// A bare number with the household's unit behind it, a yes or no as the word.
+    fn in_full(&self, kind: PathKind, text: &str) -> String {
+        let measure = match kind {
+            PathKind::Measure(measure) => measure,
+            PathKind::YesNo => {
+                // What the file itself has is taken too.
+                let yes = yes_or_no(text).or_else(|| text.parse().ok());
+                return yes.map_or_else(|| text.to_string(), in_a_word);
+            }
+            PathKind::Text | PathKind::Words(_) => return text.to_string(),
+        };
         let bare = crate::quantity::read_with_limit(text, measure.family())
             .is_ok_and(|(typed, _)| typed.unit.is_none());
         match self.system.units.unwrap_or_default().unit_for(measure) {
@@ -192,10 +200,14 @@ fn kind_of(path: &str) -> Result<PathKind> {
     })
 }
 
+fn in_a_word(yes: bool) -> String {
+    if yes { "yes" } else { "no" }.to_string()
+}
+
 fn as_value(kind: PathKind, text: &str) -> Value {
     match (kind, text) {
-        (PathKind::YesNo, "yes" | "true") => true.into(),
-        (PathKind::YesNo, "no" | "false") => false.into(),
+        (PathKind::YesNo, "yes") => true.into(),
+        (PathKind::YesNo, "no") => false.into(),
         _ => text.into(),
     }
 }

@@ -2,6 +2,7 @@
 
 mod items;
 
+use super::arguments::WorkOrder;
 use super::asking::{agreed, ask, ask_usual};
 use super::installation::{InstallationOrder, installation};
 use super::plan::{PlanCall, plan};
@@ -171,8 +172,8 @@ impl Menu {
                 return resume(id.as_deref(), home, stage).map(Some);
             }
             MenuAction::Begin(name) => {
-                return run(&RunOrder { procedure: name.clone(), ..RunOrder::default() }, home, stage)
-                    .map(Some);
+                let work = WorkOrder { procedure: name.clone(), ..WorkOrder::default() };
+                return run(&RunOrder { work, ..RunOrder::default() }, home, stage).map(Some);
             }
             MenuAction::Records => list_records(&RecordFilter::default(), home, stage.width, &mut page)?,
             MenuAction::Plan => plan(&PlanCall::default(), home, stage.width, &mut page)?,

@@ -3,65 +3,54 @@
 //! A worse one found before takes the good one away while the run goes on; one found after it could not.
 
 use super::prover::Prover;
-use crate::procedure::contract::Interface;
+use crate::procedure::contract::MayFind;
 use crate::procedure::model::flat;
 use crate::procedure::place::SourcePlace;
 use crate::procedure::step::Step;
 use crate::record::Grade;
 use crate::source::Fault;
 
-/// How a step may weigh: as a good finding, or as one worse than a note.
-fn weighs(step: &Step) -> (bool, bool) {
+/// What a step may find.
+fn may_find(step: &Step) -> MayFind {
     match step.course().concludes() {
-        Some(conclude) => (conclude.grade == Grade::Good, conclude.grade > Grade::Note),
-        None => (false, step.course().is_diagnosis()),
+        Some(conclude) => {
+            MayFind { good: conclude.grade == Grade::Good, worse: conclude.grade > Grade::Note }
+        }
+        None => MayFind { good: false, worse: step.course().is_diagnosis() },
     }
 }
 
 impl Prover<'_> {
     /// A step that may be a finding.
     pub fn finding(&mut self, step: &Step) {
-        let (good, worse) = weighs(step);
-        if worse {
-            self.worse(&step.place());
-        }
-        if good {
-            self.good.push((step.place(), self.context.guard()));
-        }
+        self.findings_at(&step.place(), may_find(step));
     }
 
-    /// A part in its place.
-    pub fn findings_of_part(&mut self, interface: &Interface, place: &SourcePlace) {
-        let (good, worse) = interface.proven.weighs;
-        if worse {
-            self.worse(place);
+    /// What may be found at a place; tells of it when it may be worse than a good finding before it.
+    pub fn findings_at(&mut self, place: &SourcePlace, may: MayFind) {
+        let mut before = self.good.iter().filter(|_| may.worse);
+        if let Some((good, _)) = before.find(|(_, guard)| !self.context.rules_out(guard)) {
+            let fault = good_before(place, good);
+            self.fault(fault);
         }
-        if good {
+        if may.good {
             self.good.push((place.clone(), self.context.guard()));
         }
     }
 
-    /// Tells of a finding that may be worse than a good one before it.
-    fn worse(&mut self, place: &SourcePlace) {
-        let before = self.good.iter().find(|(_, guard)| !self.context.rules_out(guard));
-        let Some((good, _)) = before else { return };
-        let fault = good_before(place, good);
-        self.fault(fault);
-    }
-
     /// Tells of a loop in which a good finding of one round may stand before a worse one of the next.
     pub fn findings_in_rounds(&mut self, step: &Step) {
-        let of = |which: fn((bool, bool)) -> bool| flat(step.body()).find(move |inner| which(weighs(inner)));
-        if let (Some(good), Some(worse)) = (of(|(good, _)| good), of(|(_, worse)| worse)) {
+        let of = |which: fn(MayFind) -> bool| flat(step.body()).find(move |inner| which(may_find(inner)));
+        if let (Some(good), Some(worse)) = (of(|it| it.good), of(|it| it.worse)) {
             let fault = good_before(&worse.place(), &good.place());
             self.fault(fault);
         }
     }
 
-    /// Whether the steps of a part hold a good finding, and one that may be worse.
-    pub fn weight_of(&self) -> (bool, bool) {
-        let all = flat(&self.procedure.steps).map(weighs);
-        all.fold((false, false), |(good, worse), (a, b)| (good || a, worse || b))
+    /// What the steps of a part may find.
+    pub fn may_find(&self) -> MayFind {
+        let all = flat(&self.procedure.steps).map(may_find);
+        all.fold(MayFind::default(), |a, b| MayFind { good: a.good || b.good, worse: a.worse || b.worse })
     }
 }
 

@@ -9,7 +9,7 @@ use super::names::Answered;
 use super::prover::Prover;
 use crate::procedure::model::flat;
 use crate::procedure::shown::Use;
-use crate::procedure::step::{Each, Repeat, Step};
+use crate::procedure::step::{Each, LoopKind, Repeat, Step};
 
 impl Prover<'_> {
     /// Walks a `repeat`; `true` when the run certainly ends in it.
@@ -22,7 +22,7 @@ impl Prover<'_> {
         let before = self.states.snapshot(self.touched(&repeat.body).iter());
         let mark = self.context.mark();
         self.repeats += 1;
-        let mut ends = self.rounds(&repeat.body, false);
+        let mut ends = self.rounds(&repeat.body, LoopKind::Repeat);
         if !ends {
             if !may_be_none {
                 self.look(&repeat.until, Use::Until);
@@ -49,7 +49,7 @@ impl Prover<'_> {
     /// Walks an `each`, which has a round for every tank, and so at least one.
     pub fn each(&mut self, step: &Step, each: &Each) -> bool {
         self.findings_in_rounds(step);
-        let ends = self.rounds(&each.body, true);
+        let ends = self.rounds(&each.body, LoopKind::Each);
         // Every tank has its own answers; outside, a name stands for all of them.
         self.renew(&each.body, None);
         self.tank_facts();
@@ -60,8 +60,8 @@ impl Prover<'_> {
     }
 
     /// Walks the body for what it does to states, then again for the proof.
-    fn rounds(&mut self, body: &[Step], for_each_tank: bool) -> bool {
-        self.begin_round(body, for_each_tank);
+    fn rounds(&mut self, body: &[Step], which: LoopKind) -> bool {
+        self.begin_round(body, which);
         let before = self.states.snapshot(self.touched(body).iter());
         if flat(body).any(|step| !step.undoes.is_empty()) {
             let mark = self.context.mark();
@@ -74,14 +74,14 @@ impl Prover<'_> {
             } else {
                 self.states.meet(before, &self.conditions);
             }
-            self.begin_round(body, for_each_tank);
+            self.begin_round(body, which);
         }
         self.block(body)
     }
 
-    fn begin_round(&mut self, body: &[Step], for_each_tank: bool) {
+    fn begin_round(&mut self, body: &[Step], which: LoopKind) {
         self.renew(body, Some(&Answered::NotYet));
-        if for_each_tank {
+        if which == LoopKind::Each {
             self.tank_facts();
         }
     }

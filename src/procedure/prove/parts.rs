@@ -21,20 +21,21 @@ use crate::procedure::no_value::NoValue;
 use crate::procedure::place::SourcePlace;
 use crate::source::{Fault, Span};
 
-/// Proves a part by itself; `place` is where its head stands, and whether a `repeat` stands around.
+/// Proves a part by itself, whose head stands at `head`.
 ///
 /// # Errors
 /// What could go wrong on one of its paths, and what its head says wrongly.
 pub(in crate::procedure) fn prove_part(
     procedure: &Procedure,
     interface: &Interface,
-    (head, in_repeat): (Span, bool),
+    head: Span,
+    in_repeat: bool,
 ) -> Result<Proven, Vec<Fault>> {
     let mut walk = Prover::new(procedure);
     walk.repeats = u32::from(in_repeat);
     walk.enter(interface);
     let ends = walk.block(&procedure.steps);
-    let mut proven = Proven { ends, weighs: walk.weight_of(), ..Proven::default() };
+    let mut proven = Proven { ends, finds: walk.may_find(), ..Proven::default() };
     if !ends {
         let source = procedure.texts.first().cloned();
         let place = source.map(|source| SourcePlace { source, span: head });
@@ -106,7 +107,7 @@ impl Prover<'_> {
         let before = self.entered.as_ref().map(|entered| entered.before.clone()).unwrap_or_default();
         for state in self.procedure.states.iter().map(|state| state.id.clone()) {
             if let Some(condition) = before.get(&state) {
-                self.left_as_it_was(&state, *condition, (interface, head.as_ref()));
+                self.left_as_it_was(&state, *condition, interface, head.as_ref());
             }
         }
         self.leave_hazards(interface, proven);
@@ -118,7 +119,8 @@ impl Prover<'_> {
         &mut self,
         state: &Arc<str>,
         before: Condition,
-        (interface, head): (&Interface, Option<&SourcePlace>),
+        interface: &Interface,
+        head: Option<&SourcePlace>,
     ) {
         let always = |contracts: &[Contract]| {
             contracts.iter().any(|contract| contract.state == *state && contract.when.is_none())
@@ -178,7 +180,7 @@ impl Prover<'_> {
             return true;
         }
         self.done_by_part(interface, &placed.place);
-        self.findings_of_part(interface, &placed.place);
+        self.findings_at(&placed.place, interface.proven.finds);
         for (term, certainty) in interface.gives.iter().zip(&interface.proven.gives) {
             self.gets(term, certainty, maybe_undefined.as_ref());
         }

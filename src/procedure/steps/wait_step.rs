@@ -61,7 +61,7 @@ impl Asks for Wait {
         let whole = self.whole(at_hand);
         match at_hand.wait_begun() {
             None => AnswerKind::WaitBegins(whole),
-            Some(begun) => AnswerKind::WaitOver(whole, begun, self.early),
+            Some(begun) => AnswerKind::WaitOver { whole, begun, early: self.early },
         }
     }
 

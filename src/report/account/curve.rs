@@ -19,7 +19,7 @@ pub(super) fn figure(run: &RunView<'_>, values: &dyn Values) -> Option<Figure> {
     let shown = left.as_ref().or(found.as_ref())?;
     let units = run.contents.header.units;
     let (psi, gal) = (units.unit_for(Measure::Pressure)?, units.unit_for(Measure::Volume)?);
-    let mut marks = shown.ground(units, left.is_none())?;
+    let mut marks = shown.ground(units, if left.is_some() { "as left" } else { "as found" })?;
     for (tank, label, tone) in
         [(&found, "as found", PlotTone::Earlier), (&left, "as left", PlotTone::Computed)]
     {
@@ -92,7 +92,7 @@ impl TankAs {
     }
 
     /// The pressures that matter, and the water between start and stop.
-    fn ground(&self, units: Units, found: bool) -> Option<Vec<PlotMark>> {
+    fn ground(&self, units: Units, when: &str) -> Option<Vec<PlotMark>> {
         let (psi, gal) = (units.unit_for(Measure::Pressure)?, units.unit_for(Measure::Volume)?);
         let upright = |word: &str, at: &Uncertain| {
             let label = format!("{word} {}", show(Measure::Pressure, at, units));
@@ -102,7 +102,7 @@ impl TankAs {
         let gives = format!("drawdown {}", show_with_limits(Measure::Volume, &self.gives()?, units));
         Some(vec![
             PlotMark::new(gives, PlotTone::Limit, PlotShape::Band(low / gal.size, high / gal.size)),
-            upright(if found { "precharge as found" } else { "precharge as left" }, &self.precharge),
+            upright(&format!("precharge {when}"), &self.precharge),
             upright("cut-in", &self.cut_in),
             upright("drawn from", &self.cut_out),
         ])
