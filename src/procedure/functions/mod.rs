@@ -70,11 +70,12 @@ mod tests {
     use crate::lang::{Unknown, Value, Values, Work};
     use crate::quantity::Units;
 
-    /// Whether a line calls a function of that name, which is no method.
-    fn calls(line: &str, name: &str) -> bool {
-        let before = |at: usize| line[..at].chars().next_back();
+    /// Whether a text calls a function of that name: no method, and nothing that it defines.
+    fn calls(text: &str, name: &str) -> bool {
         let is_part = |letter: char| letter.is_alphanumeric() || matches!(letter, '_' | '.');
-        line.match_indices(&format!("{name}(")).any(|(at, _)| !before(at).is_some_and(is_part))
+        let call = format!("{name}(");
+        let mut found = text.match_indices(&call).map(|(at, _)| &text[..at]);
+        found.any(|before| !before.ends_with(is_part) && !before.ends_with("fn "))
     }
 
     /// Whether an expression of a file that comes with the program calls it; comments count for
