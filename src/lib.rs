@@ -11,6 +11,10 @@
 // Where courses, answers and entries are decided over, all of them are: a new one is refused until
 // it has its arm everywhere. Hence no wildcard arms in the folders marked so.
 
+// First, for `formula!`, which the folders above it use.
+#[macro_use]
+pub mod words;
+
 #[cfg(feature = "terminal")]
 pub mod app;
 #[cfg(feature = "terminal")]
@@ -34,4 +38,3 @@ pub mod record;
 pub mod report;
 pub mod source;
 pub mod system;
-pub mod words;

@@ -10,6 +10,7 @@ use super::{Done, Failure, Occasion, Result, Stage};
 use crate::clock::{Clock, Moment, SetClock};
 use crate::console::{Block, Command, Countdown, CountdownEnd, Ended, Face, Prompt, Reply, ReplyKind};
 use crate::engine::{ACKNOWLEDGE, Setting};
+use crate::procedure::LONGEST_WAIT;
 use crate::quantity::{Family, Measure, read_number, unit};
 use crate::report::{SheetItem, SheetSection, worksheet};
 use crate::words::yes_or_no;
@@ -17,7 +18,6 @@ use crate::words::yes_or_no;
 const WELCOME: &str = "You type in a sheet that was filled in by hand, by the numbers of its lines and round by \
 round down its grids. Give the times of the work as they stand on the sheet; nothing is counted down, and the \
 record will say that it was typed in later.";
-const LONGEST_WAIT: Duration = Duration::from_secs(7 * 24 * 3600);
 
 /// Where each step stands on the worksheet.
 pub(super) type SheetLines = HashMap<String, SheetLine>;

@@ -17,7 +17,7 @@ use crate::system::{self, PATHS, System};
 use crate::words::near;
 
 /// The most bytes that are read of a file that a person names.
-const LONGEST_FILE: u64 = 2 << 20;
+const LONGEST_NAMED_FILE: u64 = 2 << 20;
 
 /// The procedures and parts within reach.
 #[derive(Clone, Debug, Default)]
@@ -210,9 +210,12 @@ pub fn read_source(path: &FilePath) -> Result<SourceText> {
     }
     let file = fs::File::open(path).map_err(|error| wrong(error.to_string()))?;
     let mut bytes = Vec::new();
-    file.take(LONGEST_FILE + 1).read_to_end(&mut bytes).map_err(|error| wrong(error.to_string()))?;
-    if bytes.len() as u64 > LONGEST_FILE {
-        return Err(wrong(format!("it is larger than {} MiB; is it the right file?", LONGEST_FILE >> 20)));
+    file.take(LONGEST_NAMED_FILE + 1).read_to_end(&mut bytes).map_err(|error| wrong(error.to_string()))?;
+    if bytes.len() as u64 > LONGEST_NAMED_FILE {
+        return Err(wrong(format!(
+            "it is larger than {} MiB; is it the right file?",
+            LONGEST_NAMED_FILE >> 20
+        )));
     }
     match String::from_utf8(bytes) {
         Ok(text) => Ok(SourceText::new(path.display().to_string(), text)),

@@ -12,7 +12,7 @@ use crate::console::Block;
 use crate::engine::{AnswerKind, Ask, EarlierAnswers, Event, Run, Setting};
 use crate::owner::{DEFECTS, Defect, Household, KINDS, Mistakes, Owner, defect};
 use crate::procedure::Procedure;
-use crate::quantity::Units;
+use crate::quantity::{Random, Units};
 use crate::record::{Contents, Entry, FileStorage, Grade, Header, Practiced, Recorder};
 
 /// The word for an installation at which nothing is wrong.
@@ -134,8 +134,8 @@ fn which_fault(named: Option<&str>, seed: u64) -> Result<Option<&'static Defect>
             Failure::unknown("There is no fault", name, std::iter::once(SOUND).chain(known))
         }),
         None => {
-            let at = usize::try_from(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) >> 33).unwrap_or(0);
-            Ok(DEFECTS.get(at % (DEFECTS.len() + 1)))
+            let any: Vec<_> = DEFECTS.iter().map(Some).chain([None]).collect();
+            Ok(Random::new(seed).one_of(&any))
         }
     }
 }

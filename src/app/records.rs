@@ -13,7 +13,7 @@ use crate::report::{Page, put_account, record_page, records_page, summary_page};
 use crate::words::{counted, list as listed, path_shown, wrap};
 
 /// How many records are put out as one table, so that a list needs no more memory the longer it is.
-const ROWS: usize = 1_000;
+const ROWS_A_TABLE: usize = 1_000;
 
 /// Lists the records that are meant, the newest first by their names; then what became of every file.
 ///
@@ -31,7 +31,7 @@ pub fn list_records(filter: &RecordFilter, home: &Home, width: usize, out: &mut 
             records.account.retract(Some(fault));
         }
         rows.extend(Some(glance).filter(|glance| filter.takes(glance)));
-        if rows.len() == ROWS {
+        if rows.len() == ROWS_A_TABLE {
             shown += rows.len();
             put_page(&records_page(&rows), width, &mut out)?;
             writeln!(out)?;

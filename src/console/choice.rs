@@ -20,7 +20,7 @@ pub(super) fn completed<'a>(typed: &str, words: impl Iterator<Item = &'a str>) -
 }
 
 /// The most choices that are named again in a refusal.
-const MOST_NAMED: usize = 6;
+const MOST_CHOICES_NAMED: usize = 6;
 
 /// Why a text means none of the choices.
 pub(super) fn no_such_choice(text: &str, options: &[(String, String)]) -> String {
@@ -48,7 +48,7 @@ pub(super) fn no_such_choice(text: &str, options: &[(String, String)]) -> String
     let values: Vec<&str> = options.iter().map(|(value, _)| value.as_str()).collect();
     match near(&typed, values.iter().copied()) {
         Some(value) => format!("`{text}` is none of them: did you mean `{value}`?"),
-        None if values.len() <= MOST_NAMED => {
+        None if values.len() <= MOST_CHOICES_NAMED => {
             format!("`{text}` is none of these: {}.", list(&values, "or"))
         }
         None => format!("`{text}` is none of them. Type the number or the word of one ({range})."),

@@ -19,7 +19,7 @@ pub enum Ready {
 }
 
 /// How long one wait lasts at most, so that a signal that came just before it is seen.
-const LOOK_AGAIN: Duration = Duration::from_millis(500);
+const LONGEST_WAIT_FOR_INPUT: Duration = Duration::from_millis(500);
 
 /// The standard input, read in a way that signals and time limits can break off.
 #[derive(Debug)]
@@ -89,7 +89,7 @@ impl StandardInput {
                 self.ended = !self.file.is_terminal();
                 return Ok(gathered.at_end());
             }
-            if self.readable(LOOK_AGAIN)? {
+            if self.readable(LONGEST_WAIT_FOR_INPUT)? {
                 self.read_more()?;
             }
         }

@@ -13,7 +13,7 @@ use crate::record::Grade;
 use crate::words::wrap;
 
 /// So few lines above a question are no reason for a pause.
-const FEW: usize = 2;
+const LINES_WITHOUT_PAUSE: usize = 2;
 
 /// What stands last on the paper; decides whether an empty line comes next.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -93,7 +93,7 @@ impl<W: Write> TextOutput<W> {
         }
         let lines = question(prompt, self.style).above.len() + self.lines_explaining(&prompt.commands);
         // A line or two find their place.
-        lines > FEW && is_full(self.shown, (&Block::Lines(Vec::new()), lines + 2), rows)
+        lines > LINES_WITHOUT_PAUSE && is_full(self.shown, (&Block::Lines(Vec::new()), lines + 2), rows)
     }
 
     /// A person has typed: all before was read.

@@ -4,11 +4,11 @@ use super::face::Block;
 use super::not_accepted::NotAccepted;
 
 /// The most lines between two pauses.
-const MOST: usize = 20;
+const LINES_BETWEEN_PAUSES: usize = 20;
 /// On a screen of few rows it scrolls instead.
-const LEAST: usize = 10;
+const LEAST_ROWS: usize = 10;
 /// So few lines stand above what is shown in parts without a pause.
-const FEW: usize = 3;
+const LINES_ABOVE_PARTS: usize = 3;
 /// Lines that a heading should not be parted from.
 const UNDER_HEADING: usize = 10;
 /// What stands at a pause within a page.
@@ -18,12 +18,12 @@ pub(super) const GO_ON: &str = "Enter goes on";
 
 /// What takes room above the first part of lines, of so many that were shown since a person typed: a heading's few.
 pub(super) fn lines_above(shown: usize) -> usize {
-    if shown > FEW { 0 } else { shown }
+    if shown > LINES_ABOVE_PARTS { 0 } else { shown }
 }
 
 /// The most lines between two pauses on a screen of so many rows.
 pub(super) fn most(rows: usize) -> usize {
-    MOST.min(rows.saturating_sub(2).max(LEAST))
+    LINES_BETWEEN_PAUSES.min(rows.saturating_sub(2).max(LEAST_ROWS))
 }
 
 /// Whether a person should have read what was shown since they last typed, before a block of so many lines.
@@ -34,7 +34,7 @@ pub(super) fn is_full(shown: usize, (block, lines): (&Block, usize), rows: usize
         Block::Task { below, .. } => below + 1,
         _ => 0,
     };
-    let in_parts = matches!(block, Block::Lines(_)) && shown <= FEW;
+    let in_parts = matches!(block, Block::Lines(_)) && shown <= LINES_ABOVE_PARTS;
     shown > 0 && !in_parts && shown + lines + with > most(rows)
 }
 

@@ -19,7 +19,7 @@ use crate::clock::Clock;
 use crate::words::list;
 
 /// The rows of a screen that nothing is known of.
-const ROWS: usize = 24;
+const USUAL_ROWS: usize = 24;
 /// How often a pipe is asked the same question: a program that feeds the wrong answers for ever
 /// must not fill a disk.
 const MOST_TRIES: usize = 1000;
@@ -155,10 +155,10 @@ pub(crate) fn given<'a>(text: &'a str, prompt: &'a Prompt) -> &'a str {
 impl<W: Write> Face for PlainFace<W> {
     fn show(&mut self, block: &Block) -> io::Result<()> {
         let interactive = self.input.is_terminal();
-        if interactive && self.paper.is_full(block, ROWS) {
+        if interactive && self.paper.is_full(block, USUAL_ROWS) {
             self.pause_to_read()?;
         }
-        let parts = self.paper.in_parts(block, ROWS).filter(|_| interactive);
+        let parts = self.paper.in_parts(block, USUAL_ROWS).filter(|_| interactive);
         let Some((mut left, most)) = parts else { return self.paper.show(block) };
         left = self.paper.part(left, most, true)?;
         while !left.is_empty() && self.pause(PAUSE)? == Pause::More {
@@ -173,7 +173,7 @@ impl<W: Write> Face for PlainFace<W> {
         }
         loop {
             self.count_try(prompt)?;
-            if self.input.is_terminal() && self.paper.is_full_for(prompt, ROWS) {
+            if self.input.is_terminal() && self.paper.is_full_for(prompt, USUAL_ROWS) {
                 self.pause_to_read()?;
             }
             let inline = self.paper.above(prompt)?;

@@ -13,7 +13,7 @@ use crate::record::Provenance;
 
 /// US gallons a minute.
 /// Readings of two gauges this near to one another show one pressure.
-const SAME: f64 = 2.000_001 * PSI;
+const ONE_PRESSURE: f64 = 2.000_001 * PSI;
 /// A line with less on it counts as drained.
 const DRAINED: f64 = 5.0 * PSI;
 /// No household pump gives less, or more.
@@ -35,7 +35,7 @@ const CONFLICTS: &[Conflict] = &[
     Conflict {
         of: ["precharge", "line_pressure"],
         same_stage: false,
-        cannot_be: |air, line| line > DRAINED && (air - line).abs() <= SAME,
+        cannot_be: |air, line| line > DRAINED && (air - line).abs() <= ONE_PRESSURE,
         says: "{} at the air valve is what the line had, {}.",
         likeliest: "Most likely the tank is not empty, and this is the water's pressure, not the precharge. \
                     Look: is the drain open, the tank's own valve open, the gauge at zero?",
@@ -43,7 +43,7 @@ const CONFLICTS: &[Conflict] = &[
     Conflict {
         of: ["precharge", "cut_out"],
         same_stage: false,
-        cannot_be: |air, cut_out| (air - cut_out).abs() <= SAME,
+        cannot_be: |air, cut_out| (air - cut_out).abs() <= ONE_PRESSURE,
         says: "{} at the air valve is the cut-out, {}.",
         likeliest: "Most likely the tank is not empty, and this is the water's pressure, not the precharge. \
                     Look: is the drain open, the tank's own valve open, the gauge at zero?",

@@ -10,7 +10,7 @@ use crate::clock::Moment;
 use crate::physics::diagnosis::{Claims, EarlierPrecharge, Evidence, GaugeErrors, Group, Item, WellSite};
 use crate::physics::{atmosphere, head, precharge_at};
 use crate::procedure::Step;
-use crate::quantity::{GALLON, PSI};
+use crate::quantity::{GALLON, PSI, STANDARD_ATMOSPHERE};
 use crate::record::{Phase, Provenance};
 
 /// What a diagnosis goes by.
@@ -162,7 +162,7 @@ impl Gatherer<'_> {
         };
         let label_cut_in = by_label("cut_in").or(watched).unwrap_or(40.0);
         let label_cut_out = by_label("cut_out").unwrap_or(label_cut_in + 20.0);
-        let air = atmosphere(newest("elevation").unwrap_or(0.0)).unwrap_or(101_325.0);
+        let air = atmosphere(newest("elevation").unwrap_or(0.0)).unwrap_or(STANDARD_ATMOSPHERE);
         let head = newest("tank_height").and_then(|height| head(height).ok()).unwrap_or(0.0) / PSI;
         let lowest = starts.iter().copied().reduce(f64::min);
         let target = newest("target_precharge").map(|si| si / PSI);

@@ -7,13 +7,12 @@ use super::setting::EarlierVisit;
 use crate::clock::Moment;
 use crate::physics::diagnosis::{EarlierPrecharge, Stretch};
 use crate::physics::precharge_at;
-use crate::quantity::{DAY, PSI};
+use crate::quantity::{DAY, PSI, YEAR};
 use crate::record::{EntryKind, Phase};
 
 /// How well a loss is known that was read with one gauge at two visits, psi: repeat, marks, temperature.
 /// Judgement.
 const KNOWN: f64 = 1.1;
-const DAYS_A_YEAR: f64 = 365.25;
 
 impl Run {
     /// What was lost from visit to visit, up to this one, the oldest first.
@@ -36,7 +35,7 @@ impl Run {
         let visits = self.visits(now);
         let [.., before, this] = visits.as_slice() else { return None };
         let precharge = self.as_warm_as(before, this)? / PSI;
-        Some(EarlierPrecharge { precharge, years: days(before, this) / DAYS_A_YEAR, same_gauge: false })
+        Some(EarlierPrecharge { precharge, years: days(before, this) * DAY / YEAR, same_gauge: false })
     }
 
     /// Earlier visits and this one, where the precharge is known.

@@ -11,7 +11,7 @@ const HELD: f64 = 14.0;
 /// A shorter one still shows a loss of more than so much, psi, from so many minutes on. Judgements.
 const FELL: (f64, f64) = (1.0, 5.0);
 /// From 50 psi to 49 is a hair more than 1 psi as pressures are kept, from 48 to 47 a hair less; psi.
-const ROUNDING: f64 = 1e-6;
+const PRESSURE_ROUNDING: f64 = 1e-6;
 
 impl Gatherer<'_> {
     /// Pressures read before and after a rest: with the house shut, and open.
@@ -32,7 +32,7 @@ impl Gatherer<'_> {
             let (Some(from), Some(to)) = (start.si(), end.si()) else { continue };
             let warmth = [before.last().filter(is_warmth), after.get(1).filter(is_warmth)];
             let loss = self.loss([from, to], warmth.map(|seen| seen.and_then(Observation::si)));
-            let fell = loss / PSI > FELL.0 + ROUNDING && minutes >= FELL.1;
+            let fell = loss / PSI > FELL.0 + PRESSURE_ROUNDING && minutes >= FELL.1;
             if minutes < HELD && !fell {
                 continue;
             }

@@ -363,8 +363,8 @@ fn the_precharge_is_followed_from_visit_to_visit() {
     let warm = format!("{read}, found tank_temperature 20 degC, found tank_temperature 290 K");
     let rows: [(&[Visit], &str, &str); 7] = [
         (&[], read, "precharge 33.0000 34.0000"),
-        (&[OLD], read, "precharge 33.0000 34.0000; earlier 40.0000 1.9986; stretch 6.5000 1.1000 730.0000"),
-        (&[OLD], &warm, "precharge 33.0000 34.0000; earlier 40.0000 1.9986; stretch 6.5000 1.1000 730.0000"),
+        (&[OLD], read, "precharge 33.0000 34.0000; earlier 40.0000 1.9987; stretch 6.5000 1.1000 730.0000"),
+        (&[OLD], &warm, "precharge 33.0000 34.0000; earlier 40.0000 1.9987; stretch 6.5000 1.1000 730.0000"),
         (&[OLD], "left precharge 38 psi", ""),
         (
             &[NEWER, OLD, TO_COME],

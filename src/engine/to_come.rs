@@ -17,7 +17,7 @@ const USUAL_ROUNDS: usize = 2;
 /// Answers further apart than this tell of a pause, not of a pace.
 const PAUSE: Duration = Duration::from_secs(15 * 60);
 /// From so many answers on a person's own pace is known.
-const ENOUGH: usize = 10;
+const PACE_KNOWN_FROM: usize = 10;
 
 /// How often a step comes of which cannot be told yet whether it is called for: most of these mend something.
 const MAYBE: f64 = 1.0 / 3.0;
@@ -75,7 +75,7 @@ impl Run {
         let gaps = gaps.map(|two| two[1].entry.at.since(two[0].entry.at)).filter(|gap| *gap < PAUSE);
         let gaps: Vec<Duration> = gaps.collect();
         match u32::try_from(gaps.len()) {
-            Ok(count) if gaps.len() >= ENOUGH => gaps.iter().sum::<Duration>() / count,
+            Ok(count) if gaps.len() >= PACE_KNOWN_FROM => gaps.iter().sum::<Duration>() / count,
             Ok(_) | Err(_) => USUAL_PACE,
         }
     }

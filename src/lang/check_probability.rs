@@ -28,9 +28,9 @@ use super::{Ancestry, Comparison, Unknown, Value};
 use crate::quantity::{Truth, Uncertain, Verdict};
 
 /// Draws that must all agree with first order for it to stand.
-const FEW: usize = 200;
+const DRAWS_THAT_AGREE: usize = 200;
 /// Draws that judge where it does not: a probability of 95 % is then sure to 0.2 %.
-pub(super) const MANY: usize = 10_000;
+pub(super) const DRAWS_THAT_JUDGE: usize = 10_000;
 /// Probabilities that differ by less are not worth a word.
 const TOLERANCE: f64 = 0.01;
 
@@ -169,17 +169,17 @@ impl Leaf<'_> {
             let [a, b] = sides.map(|side| machine.number(side));
             (!a.is_nan() && !b.is_nan()).then(|| is_certain(self.comparison, a, b))
         };
-        let few = Draws::of(plan.shapes(), FEW);
+        let few = Draws::of(plan.shapes(), DRAWS_THAT_AGREE);
         let mut as_foretold = |draw| {
             let found = holds(&mut machine, draw);
             found == Some(self.comparison.holds(machine.number(margin)))
         };
-        if few.rows(FEW).all(&mut as_foretold) {
+        if few.rows(DRAWS_THAT_AGREE).all(&mut as_foretold) {
             return plain;
         }
         drop(few);
-        let (mut least, mut most) = (0, MANY);
-        for draw in Draws::of(plan.shapes(), MANY).rows(MANY) {
+        let (mut least, mut most) = (0, DRAWS_THAT_JUDGE);
+        for draw in Draws::of(plan.shapes(), DRAWS_THAT_JUDGE).rows(DRAWS_THAT_JUDGE) {
             match holds(&mut machine, draw) {
                 Some(true) => least += 1,
                 Some(false) => most -= 1,
@@ -198,5 +198,5 @@ impl Leaf<'_> {
 }
 
 fn share(count: usize) -> f64 {
-    count as f64 / MANY as f64
+    count as f64 / DRAWS_THAT_JUDGE as f64
 }

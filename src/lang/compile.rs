@@ -133,8 +133,8 @@ impl<'p> Compiler<'p> {
                 let of = self.truth(inner);
                 Operand::Truth(self.add(|to| Op::Not { to, of }))
             }
-            TypedNode::And(a, b) => self.joined_truths((a, b), 1.0),
-            TypedNode::Or(a, b) => self.joined_truths((a, b), 0.0),
+            TypedNode::And(a, b) => self.joined_truths(a, b, 1.0),
+            TypedNode::Or(a, b) => self.joined_truths(a, b, 0.0),
             TypedNode::Compare(comparison, a, b) => self.comparison(*comparison, a, b),
             TypedNode::Within(within) => self.within(within),
             TypedNode::Arithmetic(operator, measure, a, b) => {

@@ -8,7 +8,7 @@ use crate::quantity::Measure;
 
 impl Compiler<'_> {
     /// `and`, which goes on after a yes, or `or`, which goes on after a no.
-    pub(super) fn joined_truths(&mut self, (a, b): (&TypedNode, &TypedNode), goes_on_after: f64) -> Operand {
+    pub(super) fn joined_truths(&mut self, a: &TypedNode, b: &TypedNode, goes_on_after: f64) -> Operand {
         let a = Operand::Truth(self.truth(a));
         let to = self.add(|to| Op::Copied { to: Operand::Truth(to), from: a });
         let leave = self.room();

@@ -6,7 +6,7 @@
 //! (JCGM 101:2008, 7.7: the interval leaves as many draws below it as above).
 
 use super::check::CheckedExpr;
-use super::check_probability::MANY;
+use super::check_probability::DRAWS_THAT_JUDGE;
 use super::compile::Compiler;
 use super::draw_plan::{DrawPlan, rests_on_uncertainties};
 use super::monte_carlo::Draws;
@@ -60,14 +60,15 @@ impl CheckedExpr {
         let (value, to_first_order) = (compiler.number(&self.part), compiler.first_order(&amount));
         let program = compiler.finish();
         let mut machine = Machine::new(&program, &plan);
-        let (mut found, mut foretold) = (Vec::with_capacity(MANY), Vec::with_capacity(MANY));
-        for draw in Draws::of(plan.shapes(), MANY).rows(MANY) {
+        let (mut found, mut foretold) =
+            (Vec::with_capacity(DRAWS_THAT_JUDGE), Vec::with_capacity(DRAWS_THAT_JUDGE));
+        for draw in Draws::of(plan.shapes(), DRAWS_THAT_JUDGE).rows(DRAWS_THAT_JUDGE) {
             machine.draw(draw);
             foretold.push(machine.number(to_first_order));
             found.push(machine.number(value));
         }
         found.retain(|value| !value.is_nan());
-        let undefined_share = 1.0 - found.len() as f64 / MANY as f64;
+        let undefined_share = 1.0 - found.len() as f64 / DRAWS_THAT_JUDGE as f64;
         let (interval, first_order) = (middle(found)?, middle(foretold)?);
         let why = reason_to_show(&amount, interval, first_order, undefined_share)?;
         Some(CoverageInterval { measure, interval, undefined_share, why })

@@ -78,7 +78,7 @@ pub(super) fn value(part: &TypedNode, values: &dyn Values) -> Result<Value, Unkn
             let (measure, amount) = amount(inner, values)?;
             Ok(Value::Amount(measure, -amount))
         }
-        TypedNode::Arithmetic(operator, measure, a, b) => arithmetic(*operator, *measure, (a, b), values),
+        TypedNode::Arithmetic(operator, measure, a, b) => arithmetic(*operator, *measure, a, b, values),
         TypedNode::Within(within) => with_limits(within, values),
         TypedNode::If(condition, yes, no) => {
             let branch = if truth(condition, values)?.best { yes } else { no };
@@ -112,7 +112,8 @@ pub(super) fn value(part: &TypedNode, values: &dyn Values) -> Result<Value, Unkn
 fn arithmetic(
     operator: Operator,
     measure: Measure,
-    (a, b): (&TypedNode, &TypedNode),
+    a: &TypedNode,
+    b: &TypedNode,
     values: &dyn Values,
 ) -> Result<Value, Unknown> {
     let (_, a) = amount(a, values)?;
@@ -201,10 +202,10 @@ pub(super) fn compare(comparison: Comparison, a: Value, b: Value) -> Result<Trut
     let margin = margin(a.value(), b.value());
     let difference = (b - a).map(margin, 1.0);
     Ok(match comparison {
-        Comparison::AtMost => Truth::of_uncertain(&difference, false),
-        Comparison::Less => Truth::of_uncertain(&difference, true),
-        Comparison::AtLeast => Truth::of_uncertain(&-difference, false),
-        Comparison::More => Truth::of_uncertain(&-difference, true),
+        Comparison::AtMost => Truth::at_least_zero(&difference),
+        Comparison::Less => Truth::above_zero(&difference),
+        Comparison::AtLeast => Truth::at_least_zero(&-difference),
+        Comparison::More => Truth::above_zero(&-difference),
         Comparison::Equal | Comparison::Unequal => Truth::certain(comparison.holds(margin)),
     })
 }

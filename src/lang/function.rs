@@ -69,6 +69,8 @@ pub struct Parameter {
     pub name: &'static str,
     /// What it takes.
     pub sort: Sort,
+    /// Whether it may be left off the end.
+    pub optional: bool,
 }
 
 /// One function of the language, with everything about it.
@@ -78,8 +80,6 @@ pub struct Function {
     pub name: &'static str,
     /// Its parameters.
     pub parameters: &'static [Parameter],
-    /// How many of them must be given; the rest may be left off the end.
-    pub required: usize,
     /// What it gives.
     pub gives: Sort,
     /// What it gives, by which formula, within which range, from which source.
@@ -95,6 +95,11 @@ pub struct Function {
 }
 
 impl Function {
+    /// How many values must be given.
+    pub(super) fn required(&self) -> usize {
+        self.parameters.iter().filter(|parameter| !parameter.optional).count()
+    }
+
     /// Whether a yes or no stands at that place: it says of it what a check would.
     pub(super) fn takes_condition(&self, at: usize) -> bool {
         self.parameters.get(at).is_some_and(|parameter| parameter.sort == Sort::YesNo)
@@ -136,12 +141,11 @@ impl Function {
     pub fn signature(&self) -> String {
         let mut text = format!("{}(", self.name);
         for (at, parameter) in self.parameters.iter().enumerate() {
-            let optional = at >= self.required;
             if at > 0 {
                 text.push_str(", ");
             }
             let shown = format!("{}: {}", parameter.name, parameter.sort.shown());
-            text.push_str(&if optional { format!("[{shown}]") } else { shown });
+            text.push_str(&if parameter.optional { format!("[{shown}]") } else { shown });
         }
         format!("{text}) -> {}", self.gives.shown())
     }

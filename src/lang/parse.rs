@@ -7,7 +7,7 @@ use crate::quantity::Operator;
 use crate::source::Span;
 
 /// The longest expression, in bytes.
-pub const LONGEST: usize = 2_000;
+pub const LONGEST_EXPRESSION: usize = 2_000;
 /// The deepest nesting.
 const DEEPEST: usize = 64;
 /// What to do about one that is more than that.
@@ -24,9 +24,10 @@ const CUT_IT: &str = "cut it into several `compute` steps";
 /// assert_eq!(parse("(a + b").unwrap_err().message, "this bracket is not closed");
 /// ```
 pub fn parse(text: &str) -> Result<Expr, Problem> {
-    if text.len() > LONGEST {
-        let message = format!("this expression is {} bytes long; {LONGEST} is the most", text.len());
-        return Err(Problem::new("too-long", Span::new(0, LONGEST), message, CUT_IT));
+    if text.len() > LONGEST_EXPRESSION {
+        let message =
+            format!("this expression is {} bytes long; {LONGEST_EXPRESSION} is the most", text.len());
+        return Err(Problem::new("too-long", Span::new(0, LONGEST_EXPRESSION), message, CUT_IT));
     }
     let mut parser = Parser { tokens: tokens(text)?, at: 0, depth: 0 };
     let expr = parser.expression(0)?;

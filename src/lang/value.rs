@@ -159,12 +159,20 @@ impl Value {
     }
 }
 
-/// The mean of repeated readings. What the readings share, such as the gauge, stays shared.
+formula!(MEAN:
+    "The mean of a series, uncertain by its spread.",
+    "sum / n; uncertain by s / √n, s the standard deviation of the readings, and by what they share",
+    source "JCGM 100:2008, 4.2.3"
+);
+
+#[doc = MEAN!()]
+///
+/// What the readings share, such as the gauge, stays shared.
 ///
 /// Readings that all lie within one step were most likely rounded alike, so their mean is no better
 /// than one of them: the step d gives d/√12, once (JCGM 100:2008, F.2.2.1). Readings that lie further
 /// apart are rounded each on its own, and their spread tells that too. To either comes the standard
-/// deviation of the mean (4.2.3), with one degree of freedom less than readings (JCGM 101:2008, 6.4.9.4).
+/// deviation of the mean, with one degree of freedom less than readings (JCGM 101:2008, 6.4.9.4).
 ///
 /// Both get identities made from the readings themselves, so that the same mean taken twice is the
 /// same value.

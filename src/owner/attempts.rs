@@ -23,7 +23,7 @@ pub(super) fn attempts(seen: &Sighting, ask: &Ask) -> Vec<Attempt> {
     let typed = |text: &str| Attempt::Type(text.to_string());
     let mut attempts = match (&ask.expects, seen) {
         (AnswerKind::Number(measure, unit), Sighting::Number(si, mark)) => {
-            vec![Attempt::Type(number(*measure, *unit, (*si, *mark)))]
+            vec![Attempt::Type(number(*measure, *unit, *si, *mark))]
         }
         (AnswerKind::Number(..), Sighting::Plain(number)) => vec![Attempt::Type(format!("{number}"))],
         (AnswerKind::OneOf(choices), Sighting::Words(words)) => {
@@ -71,7 +71,7 @@ fn fallbacks(ask: &Ask, anybody_can: bool) -> Vec<Attempt> {
 }
 
 /// A reading to the nearest mark, in the unit that is asked for.
-fn number(measure: Measure, unit: Option<&'static Unit>, (si, mark): (f64, f64)) -> String {
+fn number(measure: Measure, unit: Option<&'static Unit>, si: f64, mark: f64) -> String {
     let Some(unit) = unit else { return format!("{si}") };
     let at_mark = if mark > 0.0 && measure != Measure::Temperature { (si / mark).round() * mark } else { si };
     let number = unit.number_of(measure, at_mark);

@@ -34,23 +34,19 @@ const fn home(name: &'static str, means: &'static str, change: fn(&mut Household
     Defect { name, means, apply: Change::Home(change) }
 }
 
-const fn torn(seals: bool, wet_valve: bool) -> Bladder {
-    Bladder::Torn { seals, wet_valve }
-}
-
 /// Every defect. How far each goes is a judgement.
 pub static DEFECTS: &[Defect] = &[
     tank("precharge-low", "the precharge is 12 psi low", |tank| tank.precharge -= 12.0 * PSI),
     tank("precharge-high", "the precharge is 12 psi high", |tank| tank.precharge += 12.0 * PSI),
     tank("waterlogged", "the air is all but gone; the bladder is whole", |tank| tank.precharge = 1.0 * PSI),
     tank("torn", "the bladder is torn, and water stands at the air valve", |tank| {
-        tank.bladder = torn(false, true);
+        tank.bladder = Bladder::Torn { seals: false, wet_valve: true };
     }),
     tank("torn-dry", "the bladder is torn; no water shows at the air valve", |tank| {
-        tank.bladder = torn(false, false);
+        tank.bladder = Bladder::Torn { seals: false, wet_valve: false };
     }),
     tank("torn-sealing", "the bladder is torn; the tear closes over air and water", |tank| {
-        tank.bladder = torn(true, false);
+        tank.bladder = Bladder::Torn { seals: true, wet_valve: false };
         tank.trapped = 0.15 * tank.volume;
     }),
     tank("stuck", "the bladder sticks and lets little water in", |tank| tank.most_water = 0.1 * tank.volume),
@@ -130,7 +126,10 @@ pub static KINDS: &[Defect] = &[
     }),
     home("plain-tank", "the tank is a plain one, without a bladder", |home| {
         home.plain = true;
-        home.site.tanks.iter_mut().for_each(|tank| tank.bladder = torn(false, false));
+        home.site
+            .tanks
+            .iter_mut()
+            .for_each(|tank| tank.bladder = Bladder::Torn { seals: false, wet_valve: false });
     }),
     home("lever-switch", "the switch has a low-pressure cut-off", |home| {
         home.site.switch.lever = Some(10.0 * PSI);

@@ -2,13 +2,12 @@
 
 use super::person::{Owner, Sighting};
 use crate::engine::Situation;
+use crate::physics::constants::WATER_DENSITY;
 use crate::quantity::{GPM, PSI};
 
 /// How heavy an empty tank is for its volume, kg/m³, and to what it is read, kg. Judgement.
 const EMPTY: f64 = 230.0;
 const SCALE: f64 = 0.5;
-/// How much a cubic meter of water weighs, kg.
-const WATER: f64 = 1_000.0;
 
 /// To what a flow is reckoned, m³/s.
 const FLOW_MARK: f64 = 0.1 * GPM;
@@ -121,7 +120,7 @@ impl Owner {
 
     fn weight(&mut self, situation: &Situation) -> Sighting {
         let water = self.plant.water(situation.tank);
-        Sighting::Number(self.empty_weight(situation.tank) + WATER * water, SCALE)
+        Sighting::Number(self.empty_weight(situation.tank) + WATER_DENSITY.value * water, SCALE)
     }
 
     fn kind_of_pump(&self) -> Sighting {

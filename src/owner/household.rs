@@ -2,10 +2,10 @@
 
 use std::fmt::Write as _;
 
-use super::random::Chance;
+use super::random::chance;
 use crate::physics::plant::{Instrument, Instruments, PlantSite, TankSite};
 use crate::procedure::{Procedure, Step};
-use crate::quantity::{GALLON, PSI, unit};
+use crate::quantity::{GALLON, PSI, Random, unit};
 use crate::source::{Fault, SourceText};
 use crate::system::{self, System};
 
@@ -56,17 +56,17 @@ impl Default for Household {
 }
 
 /// Switches that are sold, by their label, psi.
-const SWITCHES: &[(f64, f64)] = &[(30.0, 50.0), (40.0, 60.0), (40.0, 60.0), (50.0, 70.0)];
+const SWITCHES_SOLD: &[(f64, f64)] = &[(30.0, 50.0), (40.0, 60.0), (40.0, 60.0), (50.0, 70.0)];
 /// Volumes of tanks on plates, gal.
-const VOLUMES: &[f64] = &[20.0, 32.0, 44.0, 62.0, 86.0, 119.0];
+const VOLUMES_SOLD: &[f64] = &[20.0, 32.0, 44.0, 62.0, 86.0, 119.0];
 
 impl Household {
     /// A sound household, drawn from a seed: size of the tank, switch, pump, gauges, place. Ranges are
     /// judgements.
     pub fn at_random(seed: u64) -> Household {
-        let mut random = Chance::new(seed);
-        let (cut_in, cut_out) = random.one_of(SWITCHES);
-        let volume = random.one_of(VOLUMES) * GALLON;
+        let mut random = chance(seed);
+        let (cut_in, cut_out) = random.one_of(SWITCHES_SOLD);
+        let volume = random.one_of(VOLUMES_SOLD) * GALLON;
         let mut home = Household::default();
         let switch = &mut home.site.switch;
         switch.cut_in = (cut_in + random.between(-1.0, 1.0)) * PSI;
@@ -76,7 +76,7 @@ impl Household {
         // A quarter of the tank in 80 to 155 s: with the air warmed by the fill, a minute at least.
         let seconds = random.between(80.0, 155.0);
         home.site.pump.free_flow *= 0.25 * volume / (seconds * home.usual_flow());
-        home.site.ambient = 288.15 + random.between(-6.0, 8.0);
+        home.site.ambient += random.between(-6.0, 8.0);
         home.site.elevation = random.between(0.0, 900.0);
         home.site.relief = Some((cut_out + 25.0) * PSI);
         home.label_cut_in = cut_in * PSI;
@@ -97,7 +97,7 @@ impl Household {
     }
 
     /// Gauges as they are commonly found, each as far off as one such may be.
-    fn common_instruments(random: &mut Chance) -> Instruments {
+    fn common_instruments(random: &mut Random) -> Instruments {
         let mut within = |limit: f64| random.between(-limit, limit);
         let exact = Instruments::default();
         Instruments {

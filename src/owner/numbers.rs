@@ -3,16 +3,16 @@
 use super::person::{Owner, Sighting};
 use crate::engine::Situation;
 use crate::physics::plant::{Instrument, Until};
-use crate::quantity::{GALLON, PSI};
+use crate::quantity::{GALLON, HOUR, PSI};
 use crate::record::Phase;
 
 /// How far the drain is opened so that the gauge falls slowly, and to draw a bucketful.
 const CRACKED: f64 = 0.12;
 const DRAWING: f64 = 0.3;
 /// The longest that anybody waits for a pump to start, s.
-const START_PATIENCE: f64 = 5_400.0;
+const START_PATIENCE: f64 = 1.5 * HOUR;
 /// How long anybody listens for a pump that starts by itself, s.
-const NIGHT: f64 = 28_800.0;
+const NIGHT: f64 = 8.0 * HOUR;
 /// How well a person repeats a reading, as standard deviations: of a pressure, Pa; of a watch, s.
 const REPEAT: f64 = 0.25 * PSI;
 const REACTION: f64 = 0.5;
@@ -43,7 +43,7 @@ impl Owner {
     fn pressure_on(&mut self, gauge: Instrument, truth: f64) -> Sighting {
         let lag = self.random.between(-1.0, 1.0);
         let shown = gauge.shows(truth, lag);
-        let repeated = if gauge.stuck.is_some() { shown } else { shown + REPEAT * self.random.standard() };
+        let repeated = if gauge.stuck.is_some() { shown } else { shown + REPEAT * self.random.near_normal() };
         Sighting::Number(if truth < PSI { shown.max(0.0) } else { repeated.max(0.0) }, gauge.mark)
     }
 
@@ -96,7 +96,7 @@ impl Owner {
         match self.wait_for_stop() {
             true => {
                 let (seconds, watch) = (self.plant.seconds() - begin, self.household.instruments.watch);
-                let read = watch.shows(seconds, 0.0) + REACTION * self.random.standard();
+                let read = watch.shows(seconds, 0.0) + REACTION * self.random.near_normal();
                 Sighting::Number(read.max(1.0), watch.mark)
             }
             false if self.mistakes.no_stop_unreported => Sighting::Unknown,
@@ -123,7 +123,7 @@ impl Owner {
             return Sighting::Unknown;
         };
         let gauge = self.household.instruments.line;
-        let stop_at = (cut_in - gauge.bias) / gauge.gain + 2.0 * REPEAT * self.random.standard();
+        let stop_at = (cut_in - gauge.bias) / gauge.gain + 2.0 * REPEAT * self.random.near_normal();
         let before = self.plant.totals().drained;
         // Where the needle climbs back after the drain is shut, a little more is let out.
         for _ in 0..MOST_DRAWS {
@@ -199,7 +199,7 @@ impl Owner {
     fn bring_air_to_target(&mut self, tank: usize) {
         let Some(target) = self.memory.newest("target_precharge") else { return };
         let gauge = self.household.instruments.air;
-        let truth = (target - gauge.bias) / gauge.gain + 0.8 * REPEAT * self.random.standard();
+        let truth = (target - gauge.bias) / gauge.gain + 0.8 * REPEAT * self.random.near_normal();
         self.plant.set_air(tank, truth.max(0.0));
     }
 

@@ -3,8 +3,9 @@
 use super::household::Household;
 use super::memory::Memory;
 use super::mistakes::Mistakes;
-use super::random::Chance;
+use super::random::chance;
 use crate::physics::plant::{Plant, Until};
+use crate::quantity::Random;
 
 /// A simulated owner at a simulated installation.
 #[derive(Clone, Debug)]
@@ -13,7 +14,7 @@ pub struct Owner {
     pub(super) household: Household,
     pub(super) mistakes: Mistakes,
     pub(super) memory: Memory,
-    pub(super) random: Chance,
+    pub(super) random: Random,
     pub(super) dangers: Vec<Danger>,
 }
 
@@ -62,7 +63,7 @@ impl Owner {
             plant,
             mistakes,
             memory: Memory { breaker_off: household.laid_up, ..Memory::default() },
-            random: Chance::new(seed ^ 0x0065_7965),
+            random: chance(seed ^ 0x0065_7965),
             dangers: Vec::new(),
             household,
         }

@@ -18,15 +18,20 @@ pub struct Turns {
     pub differential: f64,
 }
 
-/// What a turn is worth, from common practice and what was measured.
+formula!(WORTH_OF_TURNS:
+    "What a turn of each adjuster is worth, from common practice and what adjusting brought.",
+    "cut_in = start + worth × turns, cut_out = stop + worth × turns + worth' × turns'; least squares with 2.5 psi (u 0.5 psi) beforehand",
+    range "turns from -20 to 20, one point more than turns",
+    source "linear least squares with a prior (textbook); the prior is common practice"
+);
+
+#[doc = WORTH_OF_TURNS!()]
 ///
-/// Least squares of `cut_in = start + range × turns` and `cut_out = stop + range × turns + differential ×
-/// turns'` over all points, with 2.5 psi a turn (standard uncertainty 0.5 psi) for either beforehand. How far
-/// the points lie from what fits best is joined with how far switches commonly scatter, and Student's t
-/// belongs to it. `reading_u` is how well one point is read, without what all readings share.
+/// Without points and turns it is common practice alone. How far the points lie from what fits best is
+/// joined with how far switches commonly scatter, and Student's t belongs to it. `reading_u` is how well
+/// one point is read, without what all readings share.
 ///
-/// Units: Pa, turns to Pa a turn. Range: turns −20 to 20, one point more than turns, or none of either.
-/// Source: linear least squares with a prior (textbook); the prior is common practice.
+/// Units: Pa, turns to Pa a turn.
 ///
 /// ```
 /// use tankhand::physics::{SwitchPoints, Turns, learn_adjusters};

@@ -4,6 +4,7 @@ use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
 
 use super::limits::CONFIDENCE;
 use super::{FormulaResult, OutOfRange};
+use crate::quantity::Uncertain;
 
 /// How many standard uncertainties a value may be off on one side, at a confidence.
 ///
@@ -69,6 +70,49 @@ pub fn one_sided_at(confidence: f64, degrees: f64) -> FormulaResult<f64> {
     } else {
         one_sided(confidence)
     }
+}
+
+formula!(ONE_SIDED_LIMIT:
+    "How far a value may be off on one side.",
+    "k × uncertainty_of(x), k = 1.645 at 95 %, more for few readings",
+    range "a confidence of 50 % to 99.99 %",
+    source "JCGM 106:2012, 8.3 (clause from memory); normal distribution, or Student's t (JCGM 100:2008, G.4)"
+);
+
+#[doc = ONE_SIDED_LIMIT!()]
+///
+/// k is [`one_sided_at`] of the value's degrees of freedom. Units: those of the value.
+///
+/// ```
+/// use tankhand::physics::one_sided_limit;
+/// use tankhand::quantity::{SourceId, Uncertain};
+/// let read = Uncertain::exact(38.0).with_component(SourceId::Gauge(1), 2.0);
+/// assert!((one_sided_limit(&read, 0.95).unwrap() - 3.29).abs() < 0.001);
+/// ```
+pub fn one_sided_limit(x: &Uncertain, confidence: f64) -> FormulaResult<f64> {
+    Ok(one_sided_at(confidence, x.degrees_of_freedom())? * x.standard_uncertainty())
+}
+
+formula!(UNCERTAINTY_BETWEEN:
+    "How far the difference of two values may be off on one side.",
+    "k × uncertainty_of(a - b), k = 1.645 at 95 %, more for few readings",
+    range "a confidence of 50 % to 99.99 %",
+    source "JCGM 100:2008, 5.2; JCGM 106:2012, 8.3 (clause from memory)"
+);
+
+#[doc = UNCERTAINTY_BETWEEN!()]
+///
+/// What both share cancels. Units: those of the values.
+///
+/// ```
+/// use tankhand::physics::uncertainty_between;
+/// use tankhand::quantity::{SourceId, Uncertain};
+/// let read = |gauge| Uncertain::exact(38.0).with_component(SourceId::Gauge(gauge), 2.0);
+/// assert_eq!(uncertainty_between(read(1), read(1), 0.95), Ok(0.0));
+/// assert!((uncertainty_between(read(1), read(2), 0.95).unwrap() - 4.652).abs() < 0.001);
+/// ```
+pub fn uncertainty_between(a: Uncertain, b: Uncertain, confidence: f64) -> FormulaResult<f64> {
+    one_sided_limit(&(a - b), confidence)
 }
 
 const FEW: &str = "JCGM 100:2008, G.3: at least one reading more than numbers fitted";

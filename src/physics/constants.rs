@@ -1,5 +1,7 @@
 //! Constants as data: value, unit and where it comes from.
 
+use crate::quantity::STANDARD_ATMOSPHERE;
+
 /// A constant of nature, of a standard, or of the trade.
 #[derive(Debug, PartialEq)]
 pub struct Constant {
@@ -13,14 +15,14 @@ pub struct Constant {
     pub source: &'static str,
 }
 
-const STANDARD_ATMOSPHERE: &str = "U.S. Standard Atmosphere, 1976 (NOAA/NASA/USAF, NOAA-S/T 76-1562)";
+const US_STANDARD: &str = "U.S. Standard Atmosphere, 1976 (NOAA/NASA/USAF, NOAA-S/T 76-1562)";
 
 /// Pressure of the standard atmosphere at sea level.
 pub const SEA_LEVEL_PRESSURE: Constant = Constant {
     name: "pressure of the standard atmosphere at sea level",
-    value: 101_325.0,
+    value: STANDARD_ATMOSPHERE,
     unit: "Pa",
-    source: STANDARD_ATMOSPHERE,
+    source: US_STANDARD,
 };
 
 /// Temperature of the standard atmosphere at sea level.
@@ -28,7 +30,7 @@ pub const SEA_LEVEL_TEMPERATURE: Constant = Constant {
     name: "temperature of the standard atmosphere at sea level",
     value: 288.15,
     unit: "K",
-    source: STANDARD_ATMOSPHERE,
+    source: US_STANDARD,
 };
 
 /// How fast the standard atmosphere cools with height, up to 11 km.
@@ -36,27 +38,23 @@ pub const LAPSE_RATE: Constant = Constant {
     name: "lapse rate of the standard atmosphere",
     value: 0.0065,
     unit: "K/m",
-    source: STANDARD_ATMOSPHERE,
+    source: US_STANDARD,
 };
 
 /// The earth's radius by which the standard atmosphere turns geometric into geopotential height.
-pub const EARTH_RADIUS: Constant = Constant {
-    name: "effective radius of the earth",
-    value: 6_356_766.0,
-    unit: "m",
-    source: STANDARD_ATMOSPHERE,
-};
+pub const EARTH_RADIUS: Constant =
+    Constant { name: "effective radius of the earth", value: 6_356_766.0, unit: "m", source: US_STANDARD };
 
 /// Molar mass of air.
 pub const AIR_MOLAR_MASS: Constant =
-    Constant { name: "molar mass of air", value: 0.028_964_4, unit: "kg/mol", source: STANDARD_ATMOSPHERE };
+    Constant { name: "molar mass of air", value: 0.028_964_4, unit: "kg/mol", source: US_STANDARD };
 
 /// The gas constant as the standard atmosphere takes it.
 pub const ATMOSPHERE_GAS_CONSTANT: Constant = Constant {
     name: "gas constant of the standard atmosphere",
     value: 8.314_32,
     unit: "J/(mol K)",
-    source: STANDARD_ATMOSPHERE,
+    source: US_STANDARD,
 };
 
 /// The molar gas constant, exact in the SI since 2019.

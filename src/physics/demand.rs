@@ -3,7 +3,7 @@
 use super::limits::{FLOW, SOME_WATER};
 use super::out_of_range::value;
 use super::{FormulaResult, OutOfRange};
-use crate::quantity::{Measure, Scalar};
+use crate::quantity::{HOUR, Measure, Scalar};
 
 formula!(STARTS_AT_DEMAND:
     "The starts in an hour while water is drawn at one steady flow.",
@@ -35,7 +35,7 @@ pub fn starts_at_demand<S: Scalar>(drawdown: S, flow: S, demand: S) -> FormulaRe
             "a tank fills only with what the pump brings beyond the demand",
         ));
     }
-    Ok(S::from(3_600.0) * demand * spare / (flow * drawdown))
+    Ok(S::from(HOUR) * demand * spare / (flow * drawdown))
 }
 
 #[cfg(test)]

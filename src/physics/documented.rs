@@ -12,6 +12,7 @@ const NOT_COMPARED: &[(&str, &str)] = &[
     ("common_slope_trend", "one stretch is a trend, which is compared; more are tried on true lines"),
     ("learn_adjusters", "a proposal of this project; true adjusters are found again"),
     ("one_sided_at", "as one_sided and one_sided_of_few"),
+    ("uncertainty_between", "one_sided_limit of a difference"),
     ("lowest_start", "tests/calibration holds it against simulated switches"),
 ];
 
@@ -20,6 +21,8 @@ const NOT_DERIVED: &[(&str, &str)] = &[
     ("one_sided", "statistics: a quantile of plain numbers"),
     ("one_sided_at", "statistics: a quantile of plain numbers"),
     ("one_sided_of_few", "statistics: a quantile of plain numbers"),
+    ("one_sided_limit", "statistics: gives how far a value may be off"),
+    ("uncertainty_between", "statistics: gives how far values may be off"),
     ("flushes_to_go", "statistics: its own doubt is held against numerical derivatives beside it"),
     ("flushes_to_go_as_read", "statistics: its own doubt is held against numerical derivatives beside it"),
     ("stabilization", "a comparison of readings"),
@@ -34,14 +37,16 @@ const NOT_DERIVED: &[(&str, &str)] = &[
     ("look_again", "a judgement of this project, no formula"),
 ];
 
+/// What stands for sentence, formula, range and source where `formula!` gives them.
+const BY_MACRO: &str = "Range. Source.";
+
 /// The doc comment above each free public function of a source text, with its name.
 fn documented_functions(text: &str) -> Vec<(String, String)> {
     let mut found = Vec::new();
     let mut comment = String::new();
     for line in text.lines() {
         if line.starts_with("#[doc = ") {
-            // Sentence, formula, range and source, by the `formula!` beside it.
-            comment += "Range. Source.";
+            comment += BY_MACRO;
         } else if let Some(rest) = line.strip_prefix("///") {
             comment += rest.trim();
             comment.push('\n');
@@ -139,4 +144,20 @@ fn every_formula_says_its_range_its_source_and_an_example() {
         let sourced = comment.contains("ource") || comment.contains("A proposal, assembled from");
         assert!(points_elsewhere || (comment.contains("Range") && sourced), "{name}: {comment}");
     }
+}
+
+/// What a function of the language says of a formula of this folder it takes from there; a text of its own it
+/// has only for plain arithmetic.
+#[test]
+fn what_is_said_of_a_formula_stands_once() {
+    let lending = texts("src/procedure/functions");
+    let lent: Vec<&str> = lending.values().flat_map(|text| calls(text)).collect();
+    for (name, comment) in formulas() {
+        let by_macro = comment.contains(BY_MACRO);
+        let points_elsewhere = comment.starts_with("[`");
+        assert!(!lent.contains(&name.as_str()) || by_macro || points_elsewhere, "{name} wants `formula!`");
+        assert!(!by_macro || !comment.contains("Source:"), "{name} tells its source twice");
+    }
+    let own = lending.values().filter(|text| text.contains("source: ")).count();
+    assert_eq!(own, 1, "texts of arithmetic and definitions are made in helpers.rs");
 }

@@ -32,7 +32,7 @@ impl FlushesToGo {
     /// assert!(least < fit.estimate && fit.estimate < most);
     /// ```
     pub fn interval(&self) -> (f64, f64) {
-        let factor = one_sided_of_few(0.975, self.degrees_of_freedom).unwrap_or(12.71);
+        let factor = one_sided_of_few(0.975, self.degrees_of_freedom.max(1)).unwrap_or(f64::INFINITY);
         let reach = factor * self.standard_uncertainty;
         ((self.estimate - reach).max(0.0), self.estimate + reach)
     }

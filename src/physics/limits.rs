@@ -1,7 +1,7 @@
 //! The ranges within which the formulas are taken to hold, as data with their provenance.
 
 use super::{FormulaResult, MessagePart, OutOfRange};
-use crate::quantity::{GALLON, HORSEPOWER, Measure, PSI, Scalar};
+use crate::quantity::{FORMULA_CONFIDENCES, GALLON, HORSEPOWER, Measure, PSI, Scalar};
 
 /// A range of one measure, both ends included, SI units.
 #[derive(Debug, PartialEq)]
@@ -58,10 +58,10 @@ pub const VOLUME: Limit = limit(Measure::Volume, 1e-4, 5_000.0 * GALLON, SLIP);
 pub const POWER: Limit = limit(Measure::Power, 1.0, 100.0 * HORSEPOWER, SLIP);
 
 /// Volume of water drawn, where none is a possible answer.
-pub const DRAWDOWN: Limit = limit(Measure::Volume, 0.0, 5_000.0 * GALLON, SLIP);
+pub const DRAWDOWN: Limit = limit(Measure::Volume, 0.0, VOLUME.most, SLIP);
 
 /// Volume of water that a formula divides by.
-pub const SOME_WATER: Limit = limit(Measure::Volume, 1e-6, 5_000.0 * GALLON, SLIP);
+pub const SOME_WATER: Limit = limit(Measure::Volume, 1e-6, VOLUME.most, SLIP);
 
 /// Volume of one stroke of a hand pump.
 pub const STROKE: Limit = limit(Measure::Volume, 1e-5, 1e-2, SLIP);
@@ -102,8 +102,12 @@ pub const READING: Limit = limit(Measure::Number, -1e12, 1e12, SLIP);
 pub const READING_U: Limit = limit(Measure::Number, 1e-12, 1e12, SLIP);
 
 /// A confidence, as a probability.
-pub const CONFIDENCE: Limit =
-    limit(Measure::Number, 0.5, 0.9999, "below a half no confidence is meant, and 1 is never reached");
+pub const CONFIDENCE: Limit = limit(
+    Measure::Number,
+    *FORMULA_CONFIDENCES.start(),
+    *FORMULA_CONFIDENCES.end(),
+    "below a half no confidence is meant, and 1 is never reached",
+);
 
 /// Inner diameter of a pipe, or of a dug well.
 pub const BORE: Limit = limit(Measure::Length, 0.001, 10.0, SLIP);
@@ -148,8 +152,12 @@ pub const TURNS: Limit = limit(Measure::Number, -20.0, 20.0, SLIP);
 pub const OPENING: Limit = limit(Measure::Length, 0.001, 0.1, SLIP);
 
 /// Pressure that drives water out.
-pub const DRIVING: Limit =
-    limit(Measure::Pressure, 1e3, 150.0 * PSI, "below 1 kPa the height of the water in the tank decides");
+pub const DRIVING: Limit = limit(
+    Measure::Pressure,
+    1e3,
+    GAUGE_PRESSURE.most,
+    "below 1 kPa the height of the water in the tank decides",
+);
 
 const COLDEST: &str = "the definition of the kelvin, BIPM, The International System of Units, 2019";
 const NOTHING: &str = "an amount cannot be less than nothing";

@@ -12,9 +12,6 @@ pub mod constants;
 pub mod limits;
 pub mod plant;
 
-#[macro_use]
-mod formula;
-
 mod adjusters;
 mod air;
 mod atmosphere;
@@ -54,61 +51,57 @@ mod trend;
 mod water;
 mod weight;
 
-pub use adjusters::{Turns, learn_adjusters};
-pub(crate) use air::{DEAD_GAP, WATER_HELD};
-pub use air::{DRAWDOWN, dead_gap, drawdown, water_held};
-pub(crate) use atmosphere::{ABSOLUTE, ATMOSPHERE};
-pub use atmosphere::{absolute, atmosphere, gauge};
+pub use adjusters::{Turns, WORTH_OF_TURNS, learn_adjusters};
+pub use air::{DEAD_GAP, DRAWDOWN, WATER_HELD, dead_gap, drawdown, water_held};
+pub use atmosphere::{ABSOLUTE, ATMOSPHERE, absolute, atmosphere, gauge};
 pub use band_exit::{BandExit, band_exit, look_again};
 pub use common_slope::common_slope_trend;
-pub use confidence::{one_sided, one_sided_at, one_sided_of_few};
-pub(crate) use demand::STARTS_AT_DEMAND;
-pub use demand::starts_at_demand;
-pub(crate) use disinfect::{BLEACH, DOSE_OF_BLEACH, GRANULES};
-pub use disinfect::{bleach, dose_of_bleach, granules};
-pub(crate) use drain::{DRAIN_TIME, ORIFICE_FLOW};
-pub use drain::{drain_time, orifice_flow};
-pub(crate) use fast::{FAST_DRAW, FAST_FILL};
-pub use fast::{fast_draw, fast_fill};
-pub(crate) use fit::FLUSHES_TO_GO;
-pub use fit::{flushes_to_go, flushes_to_go_as_read};
-pub(crate) use flush::STABILIZATION;
-pub use flush::{Stabilization, stabilization};
-pub(crate) use friction::FRICTION_LOSS;
-pub use friction::{PlainPipe, SMOOTH_WALL, friction_loss};
-pub(crate) use hold::{AIR_LEAK, CORRECTED_LOSS, HOLD_NEEDED, SMALLEST_LEAK, WATER_LOST};
-pub use hold::{Held, air_leak, amount_leak, corrected_loss, hold_needed, smallest_leak, water_lost};
-pub(crate) use implied::{HIGH_PRECHARGE_FROM_DRAWDOWN, PRECHARGE_FROM_DRAWDOWN};
-pub use implied::{high_precharge_from_drawdown, precharge_from_drawdown};
-pub(crate) use inflate::{COMPRESSOR_TIME, FREE_AIR, STROKES};
-pub use inflate::{compressor_time, free_air, strokes};
-pub(crate) use metals::JOINT;
-pub use metals::{Joint, Metal, joint};
+pub use confidence::{
+    ONE_SIDED_LIMIT, UNCERTAINTY_BETWEEN, one_sided, one_sided_at, one_sided_limit, one_sided_of_few,
+    uncertainty_between,
+};
+pub use demand::{STARTS_AT_DEMAND, starts_at_demand};
+pub use disinfect::{BLEACH, DOSE_OF_BLEACH, GRANULES, bleach, dose_of_bleach, granules};
+pub use drain::{DRAIN_TIME, ORIFICE_FLOW, drain_time, orifice_flow};
+pub use fast::{FAST_DRAW, FAST_FILL, fast_draw, fast_fill};
+pub use fit::{FLUSHES_TO_GO, flushes_to_go, flushes_to_go_as_read};
+pub use flush::{STABILIZATION, Stabilization, stabilization};
+pub use friction::{FRICTION_LOSS, PlainPipe, SMOOTH_WALL, friction_loss};
+pub use hold::{
+    AIR_LEAK, CORRECTED_LOSS, HOLD_NEEDED, Held, SMALLEST_LEAK, WATER_LOST, air_leak, amount_leak,
+    corrected_loss, hold_needed, smallest_leak, water_lost,
+};
+pub use implied::{
+    HIGH_PRECHARGE_FROM_DRAWDOWN, PRECHARGE_FROM_DRAWDOWN, high_precharge_from_drawdown,
+    precharge_from_drawdown,
+};
+pub use inflate::{COMPRESSOR_TIME, FREE_AIR, STROKES, compressor_time, free_air, strokes};
+pub use metals::{JOINT, Joint, Metal, joint};
 pub(crate) use out_of_range::MessagePart;
 pub use out_of_range::{FormulaResult, OutOfRange};
-pub(crate) use pressure_limits::CUT_OUT_LIMIT;
-pub use pressure_limits::{PressureLimits, cut_out_limit};
-pub(crate) use pump::{
-    DRAWDOWN_FOR_STARTS, LEAST_RUN_TIME, RUN_TIME, STARTS_PER_HOUR, VOLUME_NEEDED, WATER_FOR_RUN,
-};
+pub use pressure_limits::{CUT_OUT_LIMIT, PressureLimits, cut_out_limit};
 pub use pump::{
-    RUN_TIMES, drawdown_for_starts, least_run_time, run_time, starts_per_hour, volume_needed, water_for_run,
+    DRAWDOWN_FOR_STARTS, LEAST_RUN_TIME, RUN_TIME, RUN_TIMES, STARTS_PER_HOUR, VOLUME_NEEDED, WATER_FOR_RUN,
+    drawdown_for_starts, least_run_time, run_time, starts_per_hour, volume_needed, water_for_run,
 };
-pub(crate) use reach::{FLOW_AT, SHUTOFF_FROM_TWO_FLOWS, SHUTOFF_PRESSURE};
-pub use reach::{PumpDuty, flow_at, shutoff_from_two_flows, shutoff_pressure};
-pub(crate) use scatter::LOWEST_START;
-pub use scatter::{LowestStart, lowest_start};
+pub use reach::{
+    FLOW_AT, PumpDuty, SHUTOFF_FROM_TWO_FLOWS, SHUTOFF_PRESSURE, flow_at, shutoff_from_two_flows,
+    shutoff_pressure,
+};
+pub use scatter::{LOWEST_START, LowestStart, lowest_start};
 pub(crate) use switch::NextTurns;
-pub use switch::{ActsAt, Adjusters, Rate, SwitchPoints, next_turns};
+pub use switch::{ActsAt, Adjusters, NEXT_TURNS, Rate, SwitchPoints, next_turns};
 pub(crate) use tanks::Shares;
-pub use tanks::{TankAtHeight, several_tanks};
-pub(crate) use target::{COST_OF_GAP, PRECHARGE_TARGET, PrechargeTarget};
-pub use target::{Demands, Governs, cost_of_gap, precharge_target, precharge_target_explained};
-pub(crate) use temperature::{AIR_TEMPERATURE_AFTER, PRECHARGE_AT};
-pub use temperature::{air_temperature_after, precharge_at};
+pub use tanks::{DEAD_GAP_OF_ALL, DRAWDOWN_OF_ALL, TankAtHeight, several_tanks};
+pub(crate) use target::PrechargeTarget;
+pub use target::{
+    COST_OF_GAP, Demands, Governs, PRECHARGE_TARGET, cost_of_gap, precharge_target,
+    precharge_target_explained,
+};
+pub use temperature::{AIR_TEMPERATURE_AFTER, PRECHARGE_AT, air_temperature_after, precharge_at};
 pub(crate) use trend::{Drift, Trend};
 pub use trend::{MONTH, Reading, trend};
-pub use water::{HEAD, head, lowest_pressure, pressure_at, water_in_pipe};
-pub(crate) use water::{LOWEST_PRESSURE, PRESSURE_AT, WATER_IN_PIPE};
-pub(crate) use weight::TRAPPED_WATER;
-pub use weight::trapped_water;
+pub use water::{
+    HEAD, LOWEST_PRESSURE, PRESSURE_AT, WATER_IN_PIPE, head, lowest_pressure, pressure_at, water_in_pipe,
+};
+pub use weight::{TRAPPED_WATER, trapped_water};

@@ -61,13 +61,14 @@ pub fn lowest_start(starts: &[f64], reading_u: f64) -> FormulaResult<LowestStart
     // What reading adds to the scatter of readings is no scatter of the switch.
     let scatter = (variance - reading_u * reading_u).max(0.25 * variance).sqrt();
     let lowest = starts.iter().copied().fold(f64::INFINITY, f64::min);
-    let below = LOWEST.0 * scatter - (mean - lowest);
+    let below = LOWEST_OF_30 * scatter - (mean - lowest);
     // The scatter itself is known to one in the root of twice its degrees of freedom (JCGM 100:2008, E.4.3).
-    let of_scatter = LOWEST.0 * LOWEST.0 / (2.0 * degrees as f64);
-    let u = scatter * (LOWEST.1 * LOWEST.1 + 1.0 / n + of_scatter).sqrt();
+    let of_scatter = LOWEST_OF_30 * LOWEST_OF_30 / (2.0 * degrees as f64);
+    let u = scatter * (ITS_SCATTER * ITS_SCATTER + 1.0 / n + of_scatter).sqrt();
     Ok(LowestStart { below, u, degrees })
 }
 
-/// How far the lowest of 30 lies below the middle, and the standard deviation of that, in standard
-/// deviations of one.
-const LOWEST: (f64, f64) = (2.043, 0.494);
+/// How far the lowest of 30 lies below the middle, in standard deviations of one.
+const LOWEST_OF_30: f64 = 2.043;
+/// The standard deviation of that, in the same.
+const ITS_SCATTER: f64 = 0.494;

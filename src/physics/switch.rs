@@ -81,14 +81,19 @@ pub(super) fn check_points(points: &SwitchPoints) -> FormulaResult<()> {
     in_order(&points.cut_in, &points.cut_out)
 }
 
-/// The turns to make next, from where the switch is to where it should be.
+formula!(NEXT_TURNS:
+    "The turns of each adjuster to make next.",
+    "range: (target_cut_in - cut_in) / range_worth; differential: (wanted difference - difference) / differential_worth; both held back",
+    range "a wanted cut-out at most the highest, adjusters worth 0.5 to 20 psi a turn",
+    source "arithmetic; two turns at a time is common practice"
+);
+
+#[doc = NEXT_TURNS!()]
 ///
-/// `range = Δcut_in / range rate`, `differential = (Δcut_out − Δcut_in) / differential rate`, in
-/// quarter turns, at most two at a time, and fewer where the cut-out might pass the `highest_cut_out`.
+/// In quarter turns, at most two at a time, and fewer where the cut-out might pass the `highest_cut_out`:
+/// the lowest of plate, relief valve and local code.
 ///
-/// Units: Pa to turns, clockwise above zero. Range: a wanted cut-out at most the `highest_cut_out` (the
-/// lowest of plate, relief valve and local code), adjusters worth at least 0.5 psi a turn.
-/// Source: arithmetic; two turns at a time is common practice.
+/// Units: Pa to turns, clockwise above zero.
 ///
 /// ```
 /// use tankhand::physics::{SwitchPoints, learn_adjusters, next_turns};

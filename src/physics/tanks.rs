@@ -17,6 +17,13 @@ pub struct TankAtHeight<S> {
     pub above: S,
 }
 
+formula!(DEAD_GAP_OF_ALL:
+    "How far the pressure at the switch falls away, every tank empty, before the pump starts.",
+    "the lowest precharge, brought to the height of the switch, less the cut-in; at least nothing",
+    range "at least one tank; as drawdown",
+    source "a bladder tank holds no water below its precharge; hydrostatics"
+);
+
 /// What several tanks give together.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Shares<S> {
@@ -24,18 +31,24 @@ pub struct Shares<S> {
     pub total: S,
     /// The drawdown of each, in their order; m³.
     pub each: Vec<S>,
-    /// How far the pressure at the switch collapses before the pump starts, every tank empty; Pa.
+    #[doc = DEAD_GAP_OF_ALL!()]
     pub dead_gap: S,
 }
 
-/// The drawdown of several tanks on one line, and each one's share.
+formula!(DRAWDOWN_OF_ALL:
+    "The water that several tanks on one line give together.",
+    "the sum of drawdown(…) of each, at its own height",
+    range "at least one tank; as drawdown",
+    source "Boyle's law; hydrostatics"
+);
+
+#[doc = DRAWDOWN_OF_ALL!()]
 ///
-/// The sum of [`drawdown`](super::drawdown) of each, with the cut-in and the cut-out as they are
-/// at that tank ([`pressure_at`]). A tank whose precharge lies above the cut-in at its height is
-/// empty early while the others still give; the pressure collapses only when all are empty.
+/// Cut-in and cut-out are as they are at each tank ([`pressure_at`]). A tank whose precharge lies above the
+/// cut-in at its height is empty early while the others still give; the pressure collapses only when all
+/// are empty.
 ///
-/// Units: m³, Pa, m to m³. Range: at least one tank; as [`drawdown`](super::drawdown).
-/// Source: Boyle's law, hydrostatics.
+/// Units: m³, Pa, m to m³.
 ///
 /// ```
 /// use tankhand::physics::{TankAtHeight, several_tanks};

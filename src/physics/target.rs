@@ -48,15 +48,7 @@ pub struct PrechargeTarget<S> {
     pub by_uncertainty: S,
 }
 
-/// The precharge to set: the lower of the cut-in less the gap, and the precharge that, set now, just
-/// reaches the cut-in at the warmest.
-///
-/// `min(cut_in − gap, (cut_in + atmosphere) set_at / warmest − atmosphere)`. For gauges that may
-/// be off use [`precharge_target_explained`].
-///
-/// `gap` is usually 2 psi (Water Systems Council, sheet *Pressure Tanks*, 2007). Units: Pa, K, m
-/// to Pa. Range: gap at least 0.1 psi, −40 °C to 60 °C; a target below zero is refused. Source:
-/// common practice for the gap, law of Gay-Lussac.
+/// [`precharge_target_explained`] for gauges that are never off: the precharge alone.
 ///
 /// ```
 /// use tankhand::physics::precharge_target;

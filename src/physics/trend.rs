@@ -8,10 +8,10 @@
 use super::confidence::{one_sided, one_sided_of_few};
 use super::line::FittedLine;
 use super::{FormulaResult, MessagePart, OutOfRange, limits};
-use crate::quantity::{DAY, Measure};
+use crate::quantity::{Measure, YEAR};
 
-/// Seconds in a month, a twelfth of the mean Gregorian year of 365.2425 days.
-pub const MONTH: f64 = 365.242_5 * DAY / 12.0;
+/// Seconds in a month, a twelfth of the mean year.
+pub const MONTH: f64 = YEAR / 12.0;
 
 /// One reading of a trend.
 #[derive(Clone, Copy, Debug, PartialEq)]

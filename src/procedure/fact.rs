@@ -116,7 +116,7 @@ impl Fact {
 
     /// The limits, shown, when a value lies outside them.
     pub fn outside_what_can_be(&self, value: &Value, at_hand: &dyn AtHand) -> Option<(String, String)> {
-        outside(self.between.as_ref()?, (value.amount().map(Uncertain::value)?, None), at_hand)
+        outside(self.between.as_ref()?, value.amount().map(Uncertain::value)?, None, at_hand)
     }
 
     /// What stands when it is not asked for.

@@ -1,7 +1,9 @@
 //! Bounds that keep any file, however hostile, from costing more than a moment.
 
+use std::time::Duration;
+
 /// The longest file, in bytes.
-pub(super) const LONGEST_FILE: usize = 768 * 1024;
+pub(super) const LONGEST_PROCEDURE_FILE: usize = 768 * 1024;
 /// The most tables in one file: what they take in memory must be known before they are read.
 pub(super) const MOST_TABLES: usize = 2 * MOST_STEPS;
 /// The most steps in one procedure, parts included.
@@ -16,3 +18,5 @@ pub(super) const MOST_ROUNDS: u32 = 200;
 pub(super) const MOST_ROUNDS_IN_ALL: u32 = 2_000;
 /// The most readings a step may take.
 pub(super) const MOST_TAKES: u32 = 20;
+/// The longest wait: a week.
+pub const LONGEST_WAIT: Duration = Duration::from_secs(7 * 24 * 3600);

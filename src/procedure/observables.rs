@@ -3,7 +3,7 @@
 
 use std::fmt;
 
-use crate::quantity::{Kind, Measure};
+use crate::quantity::{DAY, Kind, Measure};
 
 /// One thing that can be read, chosen or worked out.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -267,7 +267,7 @@ pub static OBSERVABLES: &[Observable] = &[
         "how long the pump rests when no water is drawn",
     )
     .on("watch")
-    .from(1.0, 172_800.0, "s"),
+    .from(1.0, 2.0 * DAY, "s"),
     number("run_time_wanted", "run time wanted", Duration, "how long this pump should run at least"),
     number("rest_time", "time at rest", Duration, "how long the tank was left alone"),
     number("time_of", "time", Instant, "when something was read"),

@@ -11,7 +11,7 @@ use super::verb::{DraftStep, DraftUse, named_step, uses};
 use crate::words::list;
 
 /// The most other names that are told beside the one that is missing.
-const MOST_NAMED: usize = 5;
+const MOST_NAMES_BESIDE: usize = 5;
 
 /// Where a name comes from that the file that is loaded speaks of and does not have.
 pub(super) fn origin(loader: &Loader<'_>, name: &str) -> Option<NameOrigin> {
@@ -62,8 +62,8 @@ fn no_longer_used(name: &str, (part, is_test): (&DraftUse, bool), gives: &[Strin
     let as_written = prefix.map_or(String::new(), |prefix| format!(" with `as = \"{prefix}\"`"));
     let others: Vec<String> =
         gives.iter().filter(|given| *given != name).map(|given| format!("`{given}`")).collect();
-    let more = others.len().saturating_sub(MOST_NAMED);
-    let mut named: Vec<String> = others.into_iter().take(MOST_NAMED).collect();
+    let more = others.len().saturating_sub(MOST_NAMES_BESIDE);
+    let mut named: Vec<String> = others.into_iter().take(MOST_NAMES_BESIDE).collect();
     named.extend((more > 0).then(|| format!("{more} more names")));
     let others = if named.is_empty() { String::new() } else { format!(" So do {}.", list(&named, "and")) };
     NameOrigin {

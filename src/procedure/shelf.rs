@@ -9,7 +9,7 @@ use rustc_hash::FxHashMap;
 use super::contract::Interface;
 use super::draft::{DraftFile, draft_file};
 use super::drafting::Id;
-use super::limits::{LONGEST_FILE, MOST_TABLES};
+use super::limits::{LONGEST_PROCEDURE_FILE, MOST_TABLES};
 use super::model::Procedure;
 use crate::document::read_document;
 use crate::source::{Fault, SourceText};
@@ -62,8 +62,8 @@ impl Shelf {
 pub(super) fn draft_source(source: &SourceText) -> Result<(DraftFile, Vec<Fault>), Vec<Fault>> {
     let tables = || source.text().lines().filter(|line| line.starts_with('[')).count();
     let too_long = match source.text().len() {
-        length if length > LONGEST_FILE => {
-            Some(format!("this file is larger than {} KiB", LONGEST_FILE / 1024))
+        length if length > LONGEST_PROCEDURE_FILE => {
+            Some(format!("this file is larger than {} KiB", LONGEST_PROCEDURE_FILE / 1024))
         }
         _ if tables() > MOST_TABLES => Some(format!("this file has more than {MOST_TABLES} tables")),
         _ => None,

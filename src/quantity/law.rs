@@ -11,11 +11,12 @@ use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
 use statrs::function::erf::erfc;
 
 use super::SourceId;
+use super::random::mirrored_points;
 use super::source::Shape;
 
-/// Points over which the lesser sources are spread; each is taken with its opposite.
-static SPREAD: LazyLock<[[f64; BASES.len()]; 256]> =
-    LazyLock::new(|| std::array::from_fn(|at| BASES.map(|base| mirrored(at as u32 + 1, base))));
+/// Points over which the lesser sources are spread; each is taken with its opposite. A thirteenth axis is the
+/// first again.
+static SPREAD: LazyLock<Vec<[f64; 12]>> = LazyLock::new(|| mirrored_points(256));
 
 /// More degrees of freedom than these make no difference.
 const MANY_DEGREES: f64 = 1e3;
@@ -126,21 +127,6 @@ pub(crate) fn standard(shape: Shape, places: &mut dyn Iterator<Item = f64>) -> f
             square.sqrt() * (std::f64::consts::TAU * place()).cos()
         }
     }
-}
-
-/// The bases of the dimensions that points are spread over; a thirteenth source shares one.
-const BASES: [u32; 12] = [2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37];
-
-/// A number with its digits in a base mirrored at the point: such numbers fill 0 to 1 evenly
-/// (J. H. Halton, Numerische Mathematik 2 (1960) 84, from memory).
-fn mirrored(mut number: u32, base: u32) -> f64 {
-    let (mut digit, mut sum) = (1.0, 0.0);
-    while number > 0 {
-        digit /= f64::from(base);
-        sum += digit * f64::from(number % base);
-        number /= base;
-    }
-    sum
 }
 
 #[cfg(test)]

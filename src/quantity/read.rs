@@ -2,7 +2,7 @@
 
 use super::unreadable::Unreadable;
 use super::written::{NumberPlace, clock_at_start, number_at_start};
-use super::{Family, PSI, Unit, unit};
+use super::{Family, PSI, STANDARD_ATMOSPHERE, Unit, unit};
 use crate::words::near;
 
 /// A number as typed, with the unit if one was typed.
@@ -72,7 +72,7 @@ pub fn read_number(text: &str, family: Family) -> Result<Typed, Unreadable> {
     }
     let split = rest.char_indices().find(|(at, c)| c.is_ascii_digit() && splits(&rest[..*at]));
     let (unit_text, after) = split.map_or((rest, None), |(at, _)| (rest[..at].trim(), Some(&rest[at..])));
-    let unit = known_unit(unit_text, (family, text, number))?;
+    let unit = known_unit(unit_text, family, text, number)?;
     match (after, unit) {
         (None, _) => Ok(Typed { number: sign * number, unit }),
         (Some(_), None) => Err(Unreadable::Two(text.to_string())),
@@ -173,7 +173,9 @@ pub fn read_pair(text: &str, family: Family) -> Result<[Typed; 2], Unreadable> {
 /// The unit a text names where this family is asked for; `None` for the one that a bare number has.
 fn known_unit(
     text: &str,
-    (family, whole, number): (Family, &str, f64),
+    family: Family,
+    whole: &str,
+    number: f64,
 ) -> Result<Option<&'static Unit>, Unreadable> {
     let text = text.strip_suffix(['.', ',']).unwrap_or(text).trim_end();
     if text.is_empty() {
@@ -206,7 +208,7 @@ pub(crate) fn from_vacuum(text: &str) -> Option<&'static Unit> {
 /// What a gauge at sea level shows of a pressure above vacuum: 14.696 psi less, the standard
 /// atmosphere (101 325 Pa, NIST SP 811 App. B.8).
 pub(crate) fn on_a_gauge(number: f64, unit: &Unit) -> String {
-    let gauge = number - 101_325.0 / unit.size;
+    let gauge = number - STANDARD_ATMOSPHERE / unit.size;
     let shown = if unit.size >= PSI / 10.0 && unit.size <= PSI { 1 } else { 2 };
     format!("{gauge:.shown$} {}", unit.symbol)
 }

@@ -1,6 +1,6 @@
 //! Showing values: in the units of the house, with the digits the uncertainty warrants.
 
-use super::{Family, Measure, Uncertain, Unit, unit};
+use super::{DAY, Family, HOUR, Measure, Uncertain, Unit, unit};
 
 /// Which units a household reads.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -230,8 +230,8 @@ fn fitting_size(measure: Measure, usual: &'static Unit, si: f64) -> &'static Uni
 fn fitting_time(seconds: f64) -> &'static Unit {
     let symbol = match seconds.abs() {
         s if s < 120.0 || s < 300.0 && s % 30.0 != 0.0 => "s",
-        s if s < 7_200.0 => "min",
-        s if s < 172_800.0 => "h",
+        s if s < 2.0 * HOUR => "min",
+        s if s < 2.0 * DAY => "h",
         _ => "day",
     };
     unit(symbol).unwrap_or(&super::UNITS[0])

@@ -10,7 +10,9 @@ use super::{Family, Uncertain, Unreadable, read_number};
 pub const CONFIDENCE: f64 = 0.95;
 
 /// Below this a check would hardly tell more than a guess; above it no gauge would do.
-const CONFIDENCES: std::ops::RangeInclusive<f64> = 0.6..=0.999;
+pub const CONFIDENCES: std::ops::RangeInclusive<f64> = 0.6..=0.999;
+/// Confidences that a formula takes: below a half none is meant, and 1 is never reached.
+pub const FORMULA_CONFIDENCES: std::ops::RangeInclusive<f64> = 0.5..=0.9999;
 
 /// Why a text is not the probability of a check.
 #[derive(Clone, Debug, Error, PartialEq)]
@@ -63,6 +65,12 @@ impl Verdict {
     }
 }
 
+formula!(VERDICT:
+    "What a check of the condition would say.",
+    "pass when the probability is at least the confidence, fail when that of the opposite is",
+    source "JCGM 106:2012"
+);
+
 /// A yes or no: the best estimate, and bounds on the probability that it is yes.
 ///
 /// Bounds, not one figure, because the parts of an `and` may hang together; the bounds of
@@ -85,15 +93,15 @@ impl Truth {
     }
 
     /// Whether `margin` (with standard uncertainty `u`, taken as normally distributed) is at
-    /// least zero; with `strict`, above zero. JCGM 106:2012, 7.2.
+    /// least zero. JCGM 106:2012, 7.2.
     ///
     /// ```
     /// use tankhand::quantity::{Truth, Verdict};
-    /// assert_eq!(Truth::of_margin(2.0, 1.0, false).verdict(0.95), Verdict::Pass);
-    /// assert_eq!(Truth::of_margin(0.5, 1.0, false).verdict(0.95), Verdict::Unsure);
+    /// assert_eq!(Truth::of_margin(2.0, 1.0).verdict(0.95), Verdict::Pass);
+    /// assert_eq!(Truth::of_margin(0.5, 1.0).verdict(0.95), Verdict::Unsure);
     /// ```
-    pub fn of_margin(margin: f64, u: f64, strict: bool) -> Truth {
-        let best = if strict { margin > 0.0 } else { margin >= 0.0 };
+    pub fn of_margin(margin: f64, u: f64) -> Truth {
+        let best = margin >= 0.0;
         if u > 0.0 && u.is_finite() {
             let p = normal_below(margin / u);
             Truth { best, least: p, most: p }
@@ -102,10 +110,17 @@ impl Truth {
         }
     }
 
-    /// Whether `margin` is at least zero, by the law of all that it is uncertain by; with `strict`, above
-    /// zero. JCGM 106:2012, 7.2.
-    pub fn of_uncertain(margin: &Uncertain, strict: bool) -> Truth {
-        let best = if strict { margin.value() > 0.0 } else { margin.value() >= 0.0 };
+    /// Whether `margin` is at least zero, by the law of all that it is uncertain by. JCGM 106:2012, 7.2.
+    pub fn at_least_zero(margin: &Uncertain) -> Truth {
+        Truth::of_uncertain(margin, margin.value() >= 0.0)
+    }
+
+    /// Whether `margin` is above zero, by the same.
+    pub fn above_zero(margin: &Uncertain) -> Truth {
+        Truth::of_uncertain(margin, margin.value() > 0.0)
+    }
+
+    fn of_uncertain(margin: &Uncertain, best: bool) -> Truth {
         let u = margin.standard_uncertainty();
         if !(u > 0.0 && u.is_finite()) {
             return Truth::certain(best);
@@ -134,7 +149,9 @@ impl Truth {
         Truth { best: !self.best, least: 1.0 - self.most, most: 1.0 - self.least }
     }
 
-    /// Pass or fail when the probability reaches `confidence` (0.5 to 1), else can't tell.
+    #[doc = VERDICT!()]
+    ///
+    /// Else it cannot be told. The confidence is from 0.5 to 1.
     pub fn verdict(self, confidence: f64) -> Verdict {
         if self.least >= confidence {
             Verdict::Pass
@@ -149,6 +166,7 @@ impl Truth {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::SourceId;
 
     /// Abramowitz and Stegun, Table 26.1 (values from memory), and symmetry.
     #[test]
@@ -179,20 +197,18 @@ mod tests {
             (with(0.0, 0.25), Verdict::Unsure),
             (with(0.0, 0.04), Verdict::Fail),
             (with(0.0, 1.0), Verdict::Unsure),
-            (Truth::of_margin(0.0, 0.0, false), Verdict::Pass),
-            (Truth::of_margin(0.0, 0.0, true), Verdict::Fail),
-            (Truth::of_margin(-1.0, 0.5, false), Verdict::Fail),
-            (Truth::of_margin(1.0, 0.5, true), Verdict::Pass),
-            (Truth::of_margin(1.0, f64::INFINITY, false), Verdict::Pass),
+            (Truth::at_least_zero(&Uncertain::exact(0.0)), Verdict::Pass),
+            (Truth::above_zero(&Uncertain::exact(0.0)), Verdict::Fail),
+            (Truth::of_margin(-1.0, 0.5), Verdict::Fail),
+            (Truth::of_margin(1.0, 0.5), Verdict::Pass),
+            (Truth::of_margin(1.0, f64::INFINITY), Verdict::Pass),
         ];
         for (truth, verdict) in table {
             assert_eq!(truth.verdict(0.95), verdict, "{truth:?}");
         }
         assert_eq!(with(0.0, 0.25).verdict(0.75), Verdict::Fail);
-        assert_eq!(
-            (Truth::of_margin(0.0, 1.0, false).best, Truth::of_margin(0.0, 1.0, true).best),
-            (true, false)
-        );
+        let even = Uncertain::exact(0.0).with_component(SourceId::Reading(1), 1.0);
+        assert_eq!((Truth::at_least_zero(&even).best, Truth::above_zero(&even).best), (true, false));
     }
 
     #[test]

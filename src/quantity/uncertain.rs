@@ -14,6 +14,12 @@ use super::SourceId;
 use super::law::coverage_factor;
 use super::source::Shape;
 
+formula!(STANDARD_UNCERTAINTY:
+    "The standard uncertainty of a value.",
+    "√(Σ c² u²), c the sensitivity to each source",
+    source "JCGM 100:2008, 5.1.2"
+);
+
 type Components = SmallVec<[(SourceId, f64); 4]>;
 
 /// A best estimate and its sensitivities to independent sources of uncertainty.
@@ -51,7 +57,7 @@ impl Uncertain {
         self.value
     }
 
-    /// The combined standard uncertainty (JCGM 100:2008, 5.1.2).
+    #[doc = STANDARD_UNCERTAINTY!()]
     pub fn standard_uncertainty(&self) -> f64 {
         self.components.iter().map(|(_, component)| component * component).sum::<f64>().sqrt()
     }

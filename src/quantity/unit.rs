@@ -41,8 +41,16 @@ pub const PSI: f64 = 6_894.757_293_168_361;
 pub const GPM: f64 = GALLON / 60.0;
 /// A horsepower of 550 foot-pounds a second in watts.
 pub const HORSEPOWER: f64 = 745.699_871_582_270_2;
+/// Pascals in a standard atmosphere, exact by definition: NIST SP 811 App. B.8.
+pub const STANDARD_ATMOSPHERE: f64 = 101_325.0;
+/// Kilograms in a pound, exact: NIST SP 811 App. B.8.
+pub const POUND: f64 = 0.453_592_37;
+/// Seconds in an hour.
+pub const HOUR: f64 = 3_600.0;
 /// Seconds in a day.
-pub const DAY: f64 = 86_400.0;
+pub const DAY: f64 = 24.0 * HOUR;
+/// Seconds in the mean year of the calendar, which leaps 97 times in 400 years.
+pub const YEAR: f64 = 365.242_5 * DAY;
 /// Kelvin in a degree Fahrenheit.
 const FAHRENHEIT: f64 = 5.0 / 9.0;
 
@@ -114,7 +122,7 @@ pub static UNITS: &[Unit] = &[
     unit_of("m3", &["m³"], Family::Volume, 1.0, "cubic metre"),
     unit_of("ft3", &["ft³", "cubic foot", "cubic feet"], Family::Volume, 0.028_316_846_592, "cubic foot"),
     unit_of("gal/min", &["gpm", "gallons per minute"], Family::Flow, GPM, "US gallon per minute"),
-    unit_of("gal/h", &["gph"], Family::Flow, GALLON / 3600.0, "US gallon per hour"),
+    unit_of("gal/h", &["gph"], Family::Flow, GALLON / HOUR, "US gallon per hour"),
     unit_of(
         "imp gal/min",
         &["impgal/min", "UK gal/min"],
@@ -124,15 +132,15 @@ pub static UNITS: &[Unit] = &[
     ),
     unit_of("L/min", &["lpm"], Family::Flow, 1e-3 / 60.0, "litre per minute"),
     unit_of("L/s", &["lps"], Family::Flow, 1e-3, "litre per second"),
-    unit_of("L/h", &["lph"], Family::Flow, 1e-3 / 3600.0, "litre per hour"),
-    unit_of("m3/h", &["m³/h"], Family::Flow, 1.0 / 3600.0, "cubic metre per hour"),
+    unit_of("L/h", &["lph"], Family::Flow, 1e-3 / HOUR, "litre per hour"),
+    unit_of("m3/h", &["m³/h"], Family::Flow, 1.0 / HOUR, "cubic metre per hour"),
     unit_of("ft", &["foot", "feet"], Family::Length, 0.3048, "foot"),
     unit_of("in", &["inch", "inches"], Family::Length, 0.0254, "inch"),
     unit_of("m", &["metre", "metres", "meter", "meters"], Family::Length, 1.0, "metre"),
     unit_of("cm", &[], Family::Length, 0.01, "centimetre"),
     unit_of("mm", &[], Family::Length, 0.001, "millimetre"),
-    unit_of("lb", &["lbs", "pound", "pounds"], Family::Mass, 0.453_592_37, "pound"),
-    unit_of("oz", &["ounce", "ounces"], Family::Mass, 0.453_592_37 / 16.0, "ounce"),
+    unit_of("lb", &["lbs", "pound", "pounds"], Family::Mass, POUND, "pound"),
+    unit_of("oz", &["ounce", "ounces"], Family::Mass, POUND / 16.0, "ounce"),
     unit_of("kg", &["kilogram", "kilograms"], Family::Mass, 1.0, "kilogram"),
     unit_of("g", &["gram", "grams"], Family::Mass, 1e-3, "gram"),
     unit_of("hp", &["horsepower"], Family::Power, HORSEPOWER, "horsepower"),
@@ -140,7 +148,7 @@ pub static UNITS: &[Unit] = &[
     unit_of("W", &["watt", "watts"], Family::Power, 1.0, "watt"),
     unit_of("s", &["sec", "secs", "second", "seconds"], Family::Time, 1.0, "second"),
     unit_of("min", &["mins", "minute", "minutes"], Family::Time, 60.0, "minute"),
-    unit_of("h", &["hr", "hrs", "hour", "hours"], Family::Time, 3600.0, "hour"),
+    unit_of("h", &["hr", "hrs", "hour", "hours"], Family::Time, HOUR, "hour"),
     unit_of("day", &["d", "days"], Family::Time, DAY, "day"),
     unit_of("mL/L", &[], Family::Concentration, 1e-3, "millilitre per litre"),
     unit_of("mg/L", &["ppm"], Family::MassConcentration, 1e-3, "milligram per litre"),

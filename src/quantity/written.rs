@@ -31,7 +31,7 @@ const SIGNS: &[(char, f64)] = &[
 const PARTS: [u32; 9] = [2, 3, 4, 5, 6, 8, 16, 32, 64];
 
 /// Beyond this nothing is a reading.
-const LARGEST: f64 = 1e12;
+const LARGEST_READING: f64 = 1e12;
 
 /// Where a number stands: what a comma, a hyphen and a stroke may mean there.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -56,13 +56,13 @@ pub(crate) fn number_at_start(text: &str, standing: NumberPlace) -> Result<Optio
     if let Some(found) = fraction_at_start(text).filter(|_| alone) {
         return Ok(Some(found));
     }
-    let length = digits_length(text, standing != NumberPlace::Listed);
+    let length = digits_length(text, standing);
     let written = text[..length].trim_end_matches([',', '.']);
     if !written.contains(|c: char| c.is_ascii_digit()) {
         return Ok(None);
     }
     let Some(whole) = decimal(written)? else { return Ok(None) };
-    if whole > LARGEST {
+    if whole > LARGEST_READING {
         return Err(Unreadable::TooLarge(written.to_string()));
     }
     // After the trailing point or comma nothing more belongs to it.
@@ -113,10 +113,10 @@ fn sign_at_start(text: &str) -> Option<(f64, usize)> {
 }
 
 /// How far digits reach, with points, perhaps commas, and narrow spaces between threes.
-fn digits_length(text: &str, commas: bool) -> usize {
+fn digits_length(text: &str, standing: NumberPlace) -> usize {
     let belongs = |at: usize, c: char| match c {
         '0'..='9' | '.' => true,
-        ',' => commas,
+        ',' => standing != NumberPlace::Listed,
         c if NARROW.contains(&c) => {
             let after = &text[at + c.len_utf8()..];
             let digits = after.find(|c: char| !c.is_ascii_digit()).unwrap_or(after.len());

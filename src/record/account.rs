@@ -11,7 +11,7 @@ use super::{Contents, Glance, glance};
 use crate::words::on_one_line;
 
 /// How many files of a kind are named; of more their number is told.
-const MOST_NAMED: usize = 200;
+const MOST_FILES_NAMED: usize = 200;
 
 /// What became of the files of a folder.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -126,7 +126,7 @@ impl FolderAccount {
             }
             FileLook::Other(path) => {
                 self.others += 1;
-                if self.named.len() < MOST_NAMED {
+                if self.named.len() < MOST_FILES_NAMED {
                     self.named.extend(path.file_name().map(|name| on_one_line(&name.to_string_lossy())));
                 }
             }
@@ -142,7 +142,7 @@ impl FolderAccount {
     }
 
     fn name(&mut self, fault: Option<RecordFault>) {
-        if self.faults.len() < MOST_NAMED {
+        if self.faults.len() < MOST_FILES_NAMED {
             self.faults.extend(fault);
         }
     }
@@ -220,7 +220,7 @@ mod tests {
         {
             assert!(account.take(look).is_none());
         }
-        for at in 0..=MOST_NAMED {
+        for at in 0..=MOST_FILES_NAMED {
             account.take(FileLook::Other(PathBuf::from(format!("note-{at}.txt"))));
         }
         account.retract(None);

@@ -15,7 +15,7 @@ use super::{Contents, Grade, Header, Outcome, Summary};
 use crate::clock::Moment;
 
 /// How many bytes are read at each end; when that does not suffice, all are.
-const ENOUGH: u64 = 8 * 1024;
+const BYTES_AT_EACH_END: u64 = 8 * 1024;
 
 /// What a list tells of a record. Its seals were not checked.
 #[derive(Clone, Debug, PartialEq)]
@@ -109,14 +109,14 @@ fn ends(file: &mut File) -> io::Result<(Vec<u8>, Vec<u8>)> {
     if length <= head.len() as u64 {
         return Ok((head.clone(), head));
     }
-    file.seek(SeekFrom::Start(length.saturating_sub(ENOUGH)))?;
+    file.seek(SeekFrom::Start(length.saturating_sub(BYTES_AT_EACH_END)))?;
     Ok((head, some(file)?))
 }
 
 /// As many bytes as are read at an end, from here on.
 fn some(file: &mut File) -> io::Result<Vec<u8>> {
-    let mut bytes = Vec::with_capacity(ENOUGH as usize);
-    file.take(ENOUGH).read_to_end(&mut bytes)?;
+    let mut bytes = Vec::with_capacity(BYTES_AT_EACH_END as usize);
+    file.take(BYTES_AT_EACH_END).read_to_end(&mut bytes)?;
     Ok(bytes)
 }
 

@@ -12,7 +12,7 @@ use super::salvage::{salvage, with_own_line_ends};
 use super::{Contents, Mended, TornTail, Verification, verify_bytes};
 
 /// How many letters of the old name the new one has, so that it is one.
-const LONGEST: usize = 180;
+const LONGEST_OLD_NAME: usize = 180;
 /// How many names are tried for the new record.
 const TRIES: usize = 100;
 
@@ -37,7 +37,7 @@ pub fn mend(path: &Path) -> Result<(PathBuf, Mended, Option<TornTail>), RecordFa
         }
     }
     let salvage = salvage(&plain, &name_of(path)).map_err(|trouble| fault(nothing_in(&plain, trouble)))?;
-    let id: String = salvage.contents.header.id.chars().take(LONGEST).collect();
+    let id: String = salvage.contents.header.id.chars().take(LONGEST_OLD_NAME).collect();
     let names = (1..=TRIES).map(|n| if n == 1 { format!("{id}-mended") } else { format!("{id}-mended-{n}") });
     let mut refused = Trouble::Exists;
     for name in names {

@@ -7,8 +7,8 @@ use super::uncertainty_page::uncertainty_page;
 use super::{Page, Row, columns_page, record_format_page};
 use crate::lang::Function;
 use crate::procedure::{
-    FACT_KEYS, FILE_KEYS, HAZARDS, Key, OBSERVABLES, Observable, PART_KEYS, Range, STATE_KEYS, STEP_KEYS,
-    Signal, Takes, VERBS, functions, gauges, own_keys,
+    CALC_QUESTIONS, FACT_KEYS, FILE_KEYS, HAZARDS, Key, OBSERVABLES, Observable, PART_KEYS, Range,
+    STATE_KEYS, STEP_KEYS, Signal, Takes, VERBS, function, functions, gauges, own_keys,
 };
 use crate::quantity::{Family, Measure, UNITS, Unit};
 use crate::words::{GLOSSARY, list};
@@ -36,6 +36,7 @@ pub const TOPICS: &[GuideTopic] = &[
 
 /// What the guide tells beside the language.
 pub const OTHER_TOPICS: &[GuideTopic] = &[
+    ("calc", "questions that `tankhand calc` answers, with an expression for each", calc_questions),
     ("installation", "every key of the system file", installation_page),
     ("parts", "every shipped part: what it is for, what must hold before it and after it", parts_page),
     ("states", "every shipped state: what it means, which part brings it about, what shows it", states_page),
@@ -231,6 +232,17 @@ fn all_functions() -> Page {
     let mut page = Page::titled("Functions");
     let rows = functions().map(|f| [f.signature(), f.explanation.sentence.to_string()]);
     page.table(&["Function", "What it gives"], rows);
+    page
+}
+
+fn calc_questions() -> Page {
+    let mut page = Page::titled("Questions for tankhand calc");
+    let rows = CALC_QUESTIONS.iter().filter_map(|(question, name)| {
+        let (expression, gives) = function(name)?.example;
+        Some([question.to_string(), expression.to_string(), gives.to_string()])
+    });
+    page.table(&["Question", "Expression", "What it gives"], rows);
+    page.note("tankhand guide NAME tells about a function.");
     page
 }
 

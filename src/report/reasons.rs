@@ -4,13 +4,13 @@ use crate::engine::Reasons;
 use crate::words::{list, non_empty};
 
 /// So many pieces of evidence are told for a cause, and as many against it.
-const FEW: usize = 4;
+const MOST_REASONS: usize = 4;
 
 /// What speaks for a cause and against it, a line each.
 pub fn reason_lines(reasons: &Reasons) -> Vec<String> {
     let mut lines = vec![format!("Why {}:", reasons.name)];
     for (lead, speaks_so) in [("For it", true), ("Against it", false)] {
-        let told = reasons.speaks.iter().filter(|it| (it.ln_odds > 0.0) == speaks_so).take(FEW);
+        let told = reasons.speaks.iter().filter(|it| (it.ln_odds > 0.0) == speaks_so).take(MOST_REASONS);
         let told = list(told.map(|it| format!("{} ({})", it.item, it.strength())), "and");
         lines.extend(non_empty(told).map(|told| format!("{lead}: {told}.")));
     }

@@ -12,7 +12,7 @@ use crate::lang::Value;
 use crate::quantity::{SourceId, Truth, Uncertain, Units, read_confidence, rectangular_u, show_roundly};
 use crate::source::{Fault, Quoted, SourceText};
 
-const LONGEST: usize = 256 * 1024;
+const LONGEST_SYSTEM_FILE: usize = 256 * 1024;
 const TABLES: &[&str] = &["switch", "pump", "relief", "house", "layout"];
 const TOP: &[&str] = &["format", "name", "units", "invented", "confidence", "gauge", "tank"];
 
@@ -29,8 +29,8 @@ const TOP: &[&str] = &["format", "name", "units", "invented", "confidence", "gau
 /// assert_eq!(cut_in.shown(tankhand::quantity::Units::Us), "40 psi");
 /// ```
 pub fn load(source: &SourceText) -> Result<System, Vec<Fault>> {
-    if source.text().len() > LONGEST {
-        let message = format!("this file is larger than {} KiB", LONGEST / 1024);
+    if source.text().len() > LONGEST_SYSTEM_FILE {
+        let message = format!("this file is larger than {} KiB", LONGEST_SYSTEM_FILE / 1024);
         let fault = Fault::new("too-long", source, (0..0).into(), message);
         return Err(vec![fault.remedy("see whether it is the right file")]);
     }

@@ -12,3 +12,24 @@ pub struct Formula {
     /// Where it comes from: a publication, a law of physics, or common practice.
     pub source: &'static str,
 }
+
+/// `formula!(NAME: sentence, formula, range …, source …)` makes the constant `NAME` for guide and
+/// explanations, and a macro of that name that is the doc comment of the item beside it. The range is left
+/// out where it needs no telling.
+macro_rules! formula {
+    ($name:ident: $sentence:literal, $formula:literal, $(range $range:literal,)? source $source:literal) => {
+        #[doc = concat!("What people are told of: ", $sentence)]
+        pub const $name: $crate::words::Formula = $crate::words::Formula {
+            sentence: $sentence,
+            formula: $formula,
+            range: concat!($($range)?),
+            source: $source,
+        };
+
+        macro_rules! $name {
+            () => {
+                concat!($sentence, "\n\n`", $formula, "`\n\n", $("Range: ", $range, ". ",)? "Source: ", $source, ".")
+            };
+        }
+    };
+}

@@ -1,6 +1,7 @@
 //! Wording helpers: lists, plurals, near misses, wrapping, and text made harmless to show.
 
 mod choice;
+#[macro_use]
 mod formula;
 mod glossary;
 mod near;

@@ -18,7 +18,7 @@ pub fn near<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<
 }
 
 /// The most words that are listed where none is near.
-const MOST_NAMED: usize = 24;
+const MOST_WORDS_LISTED: usize = 24;
 
 /// A ready remedy: "did you mean …?" when a word is near, else the list of what there is.
 ///
@@ -33,7 +33,7 @@ pub fn did_you_mean<S: AsRef<str>>(word: &str, known: impl IntoIterator<Item = S
         Some(k) => format!("did you mean `{k}`?"),
         None if known.is_empty() => "there is none to choose from here".to_string(),
         None => {
-            let some: Vec<&str> = known.iter().take(MOST_NAMED).map(AsRef::as_ref).collect();
+            let some: Vec<&str> = known.iter().take(MOST_WORDS_LISTED).map(AsRef::as_ref).collect();
             let more = known.len() - some.len();
             let more = if more > 0 { format!(" and {more} more") } else { String::new() };
             format!("there is: {}{more}", some.join(", "))

@@ -152,8 +152,11 @@ const KEPT_TO: &[(&[&str], &[&str])] = &[
         &["machine"],
     ),
     (&[".unwrap()", ".expect(", "panic!(", "unreachable!(", "todo!", "unimplemented!"], &[]),
-    // The sizes of units: psi, gallon, foot, inch, pound, day, the zero of the Celsius scale.
-    (&["6_894.7", "3.785_4", "0.3048", "0.0254", "0.453_592", "86_400", "273.15"], &["quantity"]),
+    // The sizes of units: psi, atmosphere, gallon, foot, inch, pound, day, year, the zero of the Celsius scale.
+    (
+        &["6_894.7", "101_325", "3.785_4", "0.3048", "0.0254", "0.453_592", "86_400", "365.2", "273.15"],
+        &["quantity"],
+    ),
 ];
 
 #[test]

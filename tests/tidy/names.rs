@@ -108,6 +108,33 @@ fn one_type_name_means_one_thing() {
     assert!(places.is_empty(), "{places:#?}");
 }
 
+/// The name of the number that a line declares as a constant: one, a few, a range, a time.
+fn number_constant(line: &str) -> Option<&str> {
+    const NUMBERS: [&str; 8] = ["f64", "usize", "u16", "u32", "u64", "i32", "i64", "Duration"];
+    let line = line.trim_start();
+    let rest = if line.starts_with("pub") { line.split_once(' ')?.1 } else { line };
+    let (name, rest) = rest.strip_prefix("const ").or(rest.strip_prefix("static "))?.split_once(": ")?;
+    let words: Vec<&str> = rest.split(" =").next()?.split(|c: char| !c.is_ascii_alphanumeric()).collect();
+    (words.iter().any(|word| NUMBERS.contains(word)) && !words.contains(&"str")).then_some(name)
+}
+
+/// A name that two files give to two numbers tells neither. Tables and texts may be called alike.
+#[test]
+fn one_name_of_a_number_means_one_thing() {
+    let sources = sources();
+    let mut places: BTreeMap<&str, Vec<String>> = BTreeMap::new();
+    for source in sources.iter().filter(|source| !source.name.starts_with("machine/windows/")) {
+        for (number, line) in (1..).zip(&source.code) {
+            if let Some(name) = number_constant(line) {
+                places.entry(name).or_default().push(format!("src/{}:{number}", source.name));
+            }
+        }
+    }
+    assert!(places.len() > 200, "the constants were not found");
+    places.retain(|_, places| places.len() > 1);
+    assert!(places.is_empty(), "{places:#?}");
+}
+
 /// The tests, without their own names: these are sentences.
 fn helpers_of_tests() -> impl Iterator<Item = Source> {
     files_below(&root().join("tests"), ".rs").into_iter().map(|path| {

@@ -10,11 +10,11 @@ use crate::words::{counted, wrap};
 /// A page of help is at most so many lines, with the one that says that more comes.
 const LONGEST_PAGE: usize = 11;
 /// How far help is indented.
-const INDENT: usize = 2;
+const HELP_INDENT: usize = 2;
 /// So many results are all explained in full.
-const FEW: usize = 3;
+const MOST_IN_FULL: usize = 3;
 /// More than so many are not told.
-const MANY: usize = 12;
+const MOST_RESULTS: usize = 12;
 
 impl Conversation<'_, '_> {
     pub(super) fn show_ask(&mut self, ask: &Ask) -> Result<()> {
@@ -56,7 +56,7 @@ impl Conversation<'_, '_> {
         let mut pages: Vec<Vec<String>> = vec![Vec::new()];
         let mut lines = 0;
         for text in self.help(ask) {
-            let more = wrap(&text, width, INDENT).len();
+            let more = wrap(&text, width, HELP_INDENT).len();
             if lines > 0 && lines + more > LONGEST_PAGE {
                 pages.push(Vec::new());
                 lines = 0;
@@ -115,8 +115,8 @@ impl Conversation<'_, '_> {
         }
         let mut uncertain = false;
         let all = self.run.derivation();
-        let in_full = if all.len() <= FEW { FEW } else { 1 };
-        for (place, derivation) in all.iter().take(MANY).enumerate() {
+        let in_full = if all.len() <= MOST_IN_FULL { MOST_IN_FULL } else { 1 };
+        for (place, derivation) in all.iter().take(MOST_RESULTS).enumerate() {
             let label = setting.procedure.label(derivation.step);
             let plain = label == derivation.step.replace('_', " ");
             let lead = if plain { String::new() } else { format!("{label}, ") };
@@ -133,8 +133,8 @@ impl Conversation<'_, '_> {
             }
             show(self.stage.face, lines)?;
         }
-        if all.len() > MANY {
-            let left = counted(all.len() - MANY, "result");
+        if all.len() > MOST_RESULTS {
+            let left = counted(all.len() - MOST_RESULTS, "result");
             show(self.stage.face, vec![format!("{left} more stand in the record.")])?;
         }
         for check_derivation in self.run.check_derivation() {

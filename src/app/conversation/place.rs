@@ -11,7 +11,7 @@ use crate::record::Entry;
 use crate::words::{counted, wrap};
 
 /// More of a question or an answer than this is not shown in a list.
-const LONGEST: usize = 44;
+const LONGEST_IN_LIST: usize = 44;
 /// So many questions that are asked again are named.
 const MOST_AGAIN: usize = 6;
 /// Columns of a number and the signs beside a label.
@@ -113,7 +113,7 @@ fn line_of(answer: &NumberedAnswer<'_>, width: usize) -> String {
     let which = format!("{}{}", round.unwrap_or_default(), take.unwrap_or_default());
     let room = width.saturating_sub(NUMBER + which.len());
     let given = cut(&given(entry), room / 2);
-    let label = cut(&answer.label, LONGEST.min(room.saturating_sub(given.chars().count())));
+    let label = cut(&answer.label, LONGEST_IN_LIST.min(room.saturating_sub(given.chars().count())));
     format!("{:>4}  {label}{which}: {given}", answer.number)
 }
 

@@ -12,7 +12,7 @@ use crate::record::EntryKind;
 /// The machine's two clocks may drift so far apart without anyone having set one.
 const DRIFT: Duration = Duration::from_secs(90);
 /// So long after its end a wait that goes by the clock on the wall alone may be that of a clock that was set.
-const LONG: Duration = Duration::from_secs(6 * 3600);
+const CLOCK_SET_FROM: Duration = Duration::from_secs(6 * 3600);
 /// A reading so long after its wait is told of.
 const LATE: Duration = Duration::from_secs(60);
 
@@ -55,7 +55,7 @@ impl Conversation<'_, '_> {
             if now < begun {
                 return self.ask_passed(ask, "This machine's clock shows a time before the wait began.");
             }
-            if by_wall > whole + LONG {
+            if by_wall > whole + CLOCK_SET_FROM {
                 let says = format!("By this machine's clock the wait began {} ago.", in_words(by_wall));
                 return self.ask_passed(ask, &says);
             }

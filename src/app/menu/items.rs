@@ -119,7 +119,7 @@ pub(super) fn meaning(typed: &str, items: &[&MenuItem]) -> MenuMeaning {
 }
 
 /// From this width on, two columns.
-pub(super) const WIDE: usize = 76;
+pub(super) const TWO_COLUMNS_FROM: usize = 76;
 /// The width of the first of them.
 const COLUMN: usize = 40;
 
@@ -142,7 +142,7 @@ pub(super) fn lay_out(groups: &[MenuGroup], width: usize) -> Vec<String> {
         let in_a_row = numbered.join(" ");
         match group.shape {
             MenuShape::OneLine if in_a_row.len() <= width => lines.push(in_a_row),
-            MenuShape::Columns if width >= WIDE => {
+            MenuShape::Columns if width >= TWO_COLUMNS_FROM => {
                 let half = numbered.len().div_ceil(2);
                 lines.extend((0..half).map(|at| match numbered.get(at + half) {
                     Some(right) => format!("{:COLUMN$}{right}", numbered[at]),

@@ -17,10 +17,12 @@ use crate::console::{Block, ReplyKind};
 use crate::disk::is_there;
 use crate::record::{Outcome, Recorder, Summary};
 use crate::words::list;
-use items::{GOALS, MenuAction, MenuGroup, MenuItem, MenuMeaning, MenuShape, SEEN, WIDE, lay_out, meaning};
+use items::{
+    GOALS, MenuAction, MenuGroup, MenuItem, MenuMeaning, MenuShape, SEEN, TWO_COLUMNS_FROM, lay_out, meaning,
+};
 
 /// So many unfinished runs are shown with their place: on a narrow screen, on a wide one.
-const FEW: [usize; 2] = [1, 3];
+const SHOWN_WITH_PLACE: [usize; 2] = [1, 3];
 /// The word that ends an unfinished run for good.
 const DISCARD: &str = "discard";
 
@@ -30,7 +32,7 @@ const DISCARD: &str = "discard";
 /// As the chosen command.
 pub fn menu(home: &Home, stage: &mut Stage<'_>) -> Result<Done> {
     loop {
-        let few = FEW[usize::from(stage.width >= WIDE)];
+        let few = SHOWN_WITH_PLACE[usize::from(stage.width >= TWO_COLUMNS_FROM)];
         let mut menu = Menu::of(home, few)?;
         stage.show(Block::Heading, "tankhand")?;
         stage.show(Block::Lines, lay_out(&menu.groups(stage), stage.width))?;

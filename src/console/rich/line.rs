@@ -14,7 +14,7 @@ use crate::machine::{KeyMode, key_comes};
 use crate::quantity::{Measure, read_number};
 
 /// How long a key is waited for before it is looked whether the program was told to end.
-const LOOK_AGAIN: Duration = Duration::from_millis(250);
+const LONGEST_WAIT_FOR_KEY: Duration = Duration::from_millis(250);
 
 /// Columns of a prompt's row beside its words: two before, the marker, one kept free.
 pub(super) const BESIDE_PROMPT: usize = 5;
@@ -93,7 +93,7 @@ impl RichFace {
         }
         self.term.write_str(shown)?;
         let mut overdue = 0;
-        while !key_comes(LOOK_AGAIN)? {
+        while !key_comes(LONGEST_WAIT_FOR_KEY)? {
             self.title_overdue(&mut overdue)?;
             match self.heed_keys() {
                 Ok(false) => {}

@@ -5,15 +5,13 @@ use std::fmt;
 use super::{Checker, Found};
 use crate::lang::part::TypedNode;
 use crate::lang::{Collapse, Expr, Function, Problem, Sort, Type};
-use crate::quantity::{Kind, Measure};
+use crate::quantity::{FORMULA_CONFIDENCES, Kind, Measure};
 use crate::source::Span;
 use crate::words::{counted, did_you_mean};
 
 /// The name that writes a series out; it takes any number of values, so it is no function.
 const SERIES: &str = "series";
 
-/// Confidences that can be asked for: below them it would be a guess, above them no gauge tells.
-const CONFIDENCES: std::ops::RangeInclusive<f64> = 0.5..=0.9999;
 const NO_CONFIDENCE: &str = "a confidence is a number from 50 % to 99.99 %";
 
 /// What the shared sorts of a signature stand for in one call.
@@ -74,14 +72,14 @@ impl Checker<'_> {
     }
 
     fn right_number(&mut self, function: &'static Function, given: usize, span: Span) -> Option<()> {
-        let most = function.parameters.len();
-        if (function.required..=most).contains(&given) {
+        let (least, most) = (function.required(), function.parameters.len());
+        if (least..=most).contains(&given) {
             return Some(());
         }
-        let expected = if function.required == most {
+        let expected = if least == most {
             counted(most, "value")
         } else {
-            format!("{} to {}", function.required, counted(most, "value"))
+            format!("{least} to {}", counted(most, "value"))
         };
         let name = function.name;
         let remedy = match function.parameters {
@@ -107,7 +105,8 @@ impl Checker<'_> {
             }
             Sort::Confidence => {
                 let part = self.measured(argument, Measure::Number, place)?;
-                if !matches!(part, TypedNode::Amount(_, confidence) if CONFIDENCES.contains(&confidence)) {
+                if !matches!(part, TypedNode::Amount(_, confidence) if FORMULA_CONFIDENCES.contains(&confidence))
+                {
                     let remedy = "write 95 %, or leave it off";
                     return self.fault(Problem::new("no-confidence", argument.span, NO_CONFIDENCE, remedy));
                 }

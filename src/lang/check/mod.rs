@@ -183,8 +183,8 @@ impl Checker<'_> {
                 let part = self.yes_no(inner)?;
                 found(TypedNode::Not(Box::new(part)), Type::One(Kind::YesNo))
             }
-            Node::Binary(operator, sign, a, b) => self.binary((*operator, *sign), (a, b), expected, span),
-            Node::If(condition, yes, no) => self.conditional(condition, (yes, no), expected, span),
+            Node::Binary(operator, sign, a, b) => self.binary(*operator, *sign, [a, b], expected, span),
+            Node::If(condition, yes, no) => self.conditional(condition, yes, no, expected, span),
             Node::Call(name, place, arguments) => self.call(name, *place, arguments, span),
         }
     }

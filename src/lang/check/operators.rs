@@ -37,8 +37,9 @@ impl Checker<'_> {
 
     pub(super) fn binary(
         &mut self,
-        (operator, sign): (Binary, Span),
-        (a, b): (&Expr, &Expr),
+        operator: Binary,
+        sign: Span,
+        [a, b]: [&Expr; 2],
         expected: Option<Measure>,
         span: Span,
     ) -> Option<Found> {
@@ -58,23 +59,24 @@ impl Checker<'_> {
                 let (a, b) = (self.one(a, expected), self.one(b, expected));
                 self.otherwise(a?, b?, span)
             }
-            Binary::Within => self.within(sign, (a, b), expected, span),
+            Binary::Within => self.within(sign, a, b, expected, span),
             Binary::Arithmetic(operator) => {
                 let help = expected.filter(|_| matches!(operator, Operator::Add | Operator::Subtract));
                 let (a, b) = (self.one(a, help), self.one(b, None));
-                self.arithmetic((operator, sign), a?, b?, expected, span)
+                let (part, measure) = self.arithmetic(operator, sign, a?, b?, expected)?;
+                Some(Found::of(part, Type::measure(measure), span))
             }
         }
     }
 
     fn arithmetic(
         &mut self,
-        (operator, sign): (Operator, Span),
+        operator: Operator,
+        sign: Span,
         a: Found,
         b: Found,
         expected: Option<Measure>,
-        span: Span,
-    ) -> Option<Found> {
+    ) -> Option<(TypedNode, Measure)> {
         let (a, b) = beside(operator, a, b, expected);
         let result = match (a.measure(), b.measure()) {
             (Some(x), Some(y)) => result_of(x, operator, y),
@@ -84,8 +86,7 @@ impl Checker<'_> {
             let problem = self.sides(do_not_go_together(operator, sign, &a, &b), &a, &b);
             return self.fault(problem);
         };
-        let part = TypedNode::Arithmetic(operator, measure, Box::new(a.part), Box::new(b.part));
-        Some(Found::of(part, Type::measure(measure), span))
+        Some((TypedNode::Arithmetic(operator, measure, Box::new(a.part), Box::new(b.part)), measure))
     }
 
     fn compare(&mut self, comparison: Comparison, sign: Span, a: Found, b: Found) -> Option<TypedNode> {
@@ -146,21 +147,22 @@ impl Checker<'_> {
     pub(super) fn conditional(
         &mut self,
         condition: &Expr,
-        (yes, no): (&Expr, &Expr),
+        yes: &Expr,
+        no: &Expr,
         expected: Option<Measure>,
         span: Span,
     ) -> Option<Found> {
         let condition = self.yes_no(condition);
         let (yes, no) = (self.one(yes, expected), self.one(no, expected));
         let (condition, yes, no) = (condition?, yes?, no?);
-        let (yes, no, ty) = self.joined(yes, no, ("one branch gives", "the other"), span)?;
+        let (yes, no, ty) = self.joined(yes, no, ["one branch gives", "the other"], span)?;
         let part = TypedNode::If(Box::new(condition), Box::new(yes.part), Box::new(no.part));
         Some(Found::of(part, ty, span))
     }
 
     /// `a otherwise b`: both of one kind.
     fn otherwise(&mut self, a: Found, b: Found, span: Span) -> Option<Found> {
-        let (a, b, ty) = self.joined(a, b, ("what may not be known is", "what stands in for it is"), span)?;
+        let (a, b, ty) = self.joined(a, b, ["what may not be known is", "what stands in for it is"], span)?;
         Some(Found::of(TypedNode::Otherwise(Box::new(a.part), Box::new(b.part)), ty, span))
     }
 
@@ -169,7 +171,7 @@ impl Checker<'_> {
         &mut self,
         yes: Found,
         no: Found,
-        (first, second): (&str, &str),
+        [first, second]: [&str; 2],
         span: Span,
     ) -> Option<(Found, Found, Type)> {
         let (yes, no) = match (yes.measure(), no.measure()) {

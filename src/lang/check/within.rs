@@ -19,7 +19,8 @@ impl Checker<'_> {
     pub(super) fn within(
         &mut self,
         sign: Span,
-        (a, b): (&Expr, &Expr),
+        a: &Expr,
+        b: &Expr,
         expected: Option<Measure>,
         span: Span,
     ) -> Option<Found> {

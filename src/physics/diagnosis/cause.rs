@@ -115,31 +115,21 @@ pub struct Cause {
     pub weight: Weight,
 }
 
-/// What it is called, what it means, what is seen.
-pub(super) type CauseWords = (&'static str, &'static str, &'static str);
-/// What cures it, who may do that, when to look again, how it weighs.
-pub(super) type Cure = (&'static str, Who, Option<u16>, Weight);
-
-/// A row.
-pub(super) const fn cause(
-    (id, group, prior): (CauseId, Group, f64),
-    (name, says, predicts): CauseWords,
-    tested_by: &'static [&'static [Item]],
-    (remedy, who, again, weight): Cure,
-) -> Cause {
-    let shown_by = if matches!(id, CauseId::AirLeak) { Some(Item::Soap) } else { None };
-    Cause { id, group, prior, name, says, predicts, tested_by, shown_by, remedy, who, again, weight }
-}
-
-/// The row of a healthy condition.
-pub(super) const fn healthy(
-    id: CauseId,
-    group: Group,
-    prior: f64,
-    (name, says, predicts): CauseWords,
-) -> Cause {
-    cause((id, group, prior), (name, says, predicts), &[], ("", Who::Owner, None, Weight::Fine))
-}
+/// What holds where a row does not say it: nothing is to be done, and that by the owner.
+pub(super) const USUAL_CAUSE: Cause = Cause {
+    id: CauseId::TankRight,
+    group: Group::Tank,
+    prior: 0.0,
+    name: "",
+    says: "",
+    predicts: "",
+    tested_by: &[],
+    shown_by: None,
+    remedy: "",
+    who: Who::Owner,
+    again: None,
+    weight: Weight::Fine,
+};
 
 impl Cause {
     /// Whether what was tried is enough to say it.

@@ -6,6 +6,8 @@ use super::items::Item;
 
 /// From which probability on something is said to be so.
 pub const SURE: f64 = 0.95;
+/// A cause less likely than that is not named.
+pub(super) const LIKELY: f64 = 0.05;
 
 /// The causes that a procedure claims to test, by what its steps try.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

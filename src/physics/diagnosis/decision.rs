@@ -51,8 +51,8 @@ pub const COSTS: [[f64; 5]; 4] = [
     [120.0, 100.0, 70.0, 20.0, 20.0],
 ];
 
-/// Minutes more where the tank must be drained before it can be set. Judgement.
-const DRAINING: f64 = 40.0;
+/// Minutes more where the tank must be drained first. Judgement.
+pub(super) const DRAINING: f64 = 40.0;
 
 /// The answer that costs least, where `shown` is what the evidence can show of the tank.
 pub(super) fn working(marginals: &[f64], shown: &dyn Fn(CauseId) -> bool, drained: bool) -> Working {

@@ -1,8 +1,11 @@
 //! Densities, and points spread evenly over all that is not known.
 
+use std::f64::consts::{FRAC_1_SQRT_2, FRAC_2_SQRT_PI};
 use std::sync::LazyLock;
 
 use statrs::distribution::{ContinuousCDF, Normal};
+
+use crate::quantity::even_points;
 
 /// How many points.
 pub(super) const POINTS: usize = 768;
@@ -36,18 +39,15 @@ pub(super) enum Dimension {
     Other,
 }
 
-/// Points that fill a box evenly, each axis from 0 to 1: the fractional parts of multiples of square roots
-/// of primes (R. D. Richtmyer, 1951, from memory). No random numbers, so that the same evidence always
-/// gives the same diagnosis.
+/// Points that fill a box evenly. No random numbers, so that the same evidence always gives the same
+/// diagnosis.
 pub(super) struct Points {
     uniform: Vec<[f64; AXES]>,
     standard: Vec<[f64; AXES]>,
 }
 
-static SPREAD: LazyLock<Points> = LazyLock::new(|| {
-    const PRIMES: [f64; AXES] = [2.0, 3.0, 5.0, 7.0, 11.0, 13.0, 17.0, 19.0, 23.0, 29.0, 31.0];
-    let at = |point: usize| PRIMES.map(|prime| ((point as f64 + 1.0) * prime.sqrt() + 0.5).fract());
-    let uniform: Vec<[f64; AXES]> = (0..POINTS).map(at).collect();
+static SPREAD_POINTS: LazyLock<Points> = LazyLock::new(|| {
+    let uniform = even_points::<AXES>(POINTS as u32);
     let normal = Normal::standard();
     let standard = uniform.iter().map(|point| point.map(|u| normal.inverse_cdf(u.clamp(1e-9, 1.0 - 1e-9))));
     Points { standard: standard.collect(), uniform }
@@ -55,7 +55,7 @@ static SPREAD: LazyLock<Points> = LazyLock::new(|| {
 
 /// The points.
 pub(super) fn points() -> &'static Points {
-    &SPREAD
+    &SPREAD_POINTS
 }
 
 impl Points {
@@ -71,7 +71,7 @@ impl Points {
 }
 
 /// 1/√(2π).
-const PEAK: f64 = 0.398_942_280_401_432_7;
+const PEAK: f64 = 0.5 * FRAC_1_SQRT_2 * FRAC_2_SQRT_PI;
 
 /// The normal density.
 pub(super) fn normal(x: f64, mean: f64, u: f64) -> f64 {
@@ -85,8 +85,8 @@ pub(super) fn uniform(x: f64, low: f64, high: f64) -> f64 {
 }
 
 /// The gap of a tank in order, psi: most often 2.5.
-const GAP: [f64; 2] = [-0.5, 7.0];
-/// The same as mean and spread, before it is cut at [`GAP`].
+const GAP_RANGE: [f64; 2] = [-0.5, 7.0];
+/// The same as mean and spread, before it is cut at [`GAP_RANGE`].
 const GAP_LAW: [f64; 2] = [2.5, 2.0];
 
 /// The law of the gap of a tank in order, where a greater gap is wanted by so much.
@@ -101,18 +101,18 @@ impl GapLaw {
     pub fn about(wanted: f64) -> GapLaw {
         let more = (wanted - GAP_LAW[0]).max(0.0);
         let law = Normal::standard();
-        let cut = [GAP[0] - more, GAP[1]].map(|end| law.cdf((end - GAP_LAW[0]) / GAP_LAW[1]));
+        let cut = [GAP_RANGE[0] - more, GAP_RANGE[1]].map(|end| law.cdf((end - GAP_LAW[0]) / GAP_LAW[1]));
         GapLaw { more, cut }
     }
 
     /// From which gap on the precharge is low, psi.
     pub fn low_from(&self) -> f64 {
-        GAP[1] + self.more
+        GAP_RANGE[1] + self.more
     }
 
     /// The density of a gap.
     pub fn density(&self, gap: f64) -> f64 {
-        if gap < GAP[0] || gap > self.low_from() {
+        if gap < GAP_RANGE[0] || gap > self.low_from() {
             return 0.0;
         }
         normal(gap, GAP_LAW[0] + self.more, GAP_LAW[1]) / (self.cut[1] - self.cut[0])

@@ -3,7 +3,7 @@
 
 use super::cause::{Cause, CauseId, Group};
 use super::causes::CAUSES;
-use super::claims::Claims;
+use super::claims::{Claims, LIKELY};
 use super::evidence::Evidence;
 use super::items::Item;
 use super::leaks::fell;
@@ -12,8 +12,6 @@ use super::words::answers_to;
 
 /// From which factor on the odds against its group's healthy condition speak for a cause: 2 to 1. Judgement.
 const SPEAKS: f64 = 2.0;
-/// A cause less likely than that is not named.
-const LIKELY: f64 = 0.05;
 /// How likely a cause may be at most that nobody set out to test, where its group is still called good.
 /// Judgement: less than what is lost in a yearly look without a bucket would stand against every tank.
 const OPEN: f64 = 0.075;

@@ -17,7 +17,7 @@ pub struct Speaks {
 /// Less than this factor says nothing: 3 to 2.
 const SILENT: f64 = 0.4;
 /// No factor is believed beyond this: 1,000 to 1.
-const MOST: f64 = 6.9;
+const MOST_LN_ODDS: f64 = 6.9;
 
 /// What speaks for each cause and against it, the strongest first: the odds with all evidence against those
 /// without each piece of it.
@@ -47,7 +47,7 @@ pub fn speaks(evidence: &Evidence, causes: &[CauseId]) -> Vec<Vec<Speaks>> {
     for item in evidence.items() {
         let without = ln_odds(&evidence.without(item));
         for (cause, (with, without)) in told.iter_mut().zip(with.iter().zip(without)) {
-            let ln_odds = (with - without).clamp(-MOST, MOST);
+            let ln_odds = (with - without).clamp(-MOST_LN_ODDS, MOST_LN_ODDS);
             if ln_odds.abs() >= SILENT {
                 cause.push(Speaks { item, ln_odds });
             }

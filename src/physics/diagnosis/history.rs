@@ -1,6 +1,7 @@
 //! How a tank's precharge goes over the years, from one setting to the next reading.
 
 use crate::physics::confidence::one_sided;
+use crate::quantity::{DAY, YEAR};
 
 use super::claims::SURE;
 
@@ -59,7 +60,6 @@ impl AirCourse {
 const USUAL_A_YEAR: f64 = 3.0;
 /// A rise of so much is no rise, psi. Judgement.
 const NO_RISE: f64 = 1.0;
-const YEAR: f64 = 365.25;
 
 /// Where the precharge goes, by the stretches between visits, the oldest first; nothing without any.
 ///
@@ -78,7 +78,7 @@ const YEAR: f64 = 365.25;
 /// ```
 pub fn course(stretches: &[Stretch]) -> Option<AirCourse> {
     let newest = stretches.last()?;
-    let sure = one_sided(SURE).unwrap_or(1.645);
+    let sure = one_sided(SURE).unwrap_or(f64::INFINITY);
     if stretches.iter().any(|it| it.lost + sure * it.u < -NO_RISE) {
         return Some(AirCourse::Rising);
     }
@@ -103,7 +103,7 @@ impl Rates {
     fn of(stretches: &[Stretch]) -> Rates {
         let mut passed = 0.0;
         let rate = |it: &Stretch| {
-            let years = it.days.max(1.0) / YEAR;
+            let years = it.days.max(1.0) * DAY / YEAR;
             let middle = passed + 0.5 * years;
             passed += years;
             [middle, it.lost / years, (years / it.u.max(1e-6)).powi(2)]

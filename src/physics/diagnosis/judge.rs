@@ -3,7 +3,7 @@
 use super::cause::CauseId::{self, *};
 use super::cause::{Cause, Group};
 use super::causes::CAUSES;
-use super::claims::{Claims, SURE};
+use super::claims::{Claims, LIKELY, SURE};
 use super::decision::{Working, working};
 use super::evidence::Evidence;
 use super::evidence_against_good::{beyond, left_open, surprising, vouched};
@@ -17,12 +17,10 @@ const NAMED: usize = 3;
 /// From which probability on something is called good. Higher than what names a fault: a good word on a fault
 /// costs more than a fault named wrongly. Judgement.
 const GOOD: f64 = 0.96;
-/// A cause below that is not named.
-const LIKELY: f64 = 0.05;
 /// Beside something sure, only what is this likely is named.
 const LIKELY_BESIDE: f64 = 0.25;
 /// So many starts of the pump must be watched before its switch is said not to scatter. Judgement.
-const STARTS: usize = 3;
+const STARTS_TO_JUDGE: usize = 3;
 /// Evidence so much better with misread numbers than without asks for the number again: 10 to 1.
 const ODDS: f64 = 10.0;
 /// Causes with one remedy: the precharge is set, and looked at again. Which of them it is may stay open.
@@ -133,7 +131,7 @@ pub fn diagnose(evidence: &Evidence, claims: &Claims) -> Diagnosis {
         odd = surprising(evidence, &posterior).map(Odd::Reading);
         is_good = odd.is_none();
     }
-    let likeliest = likeliest(&probabilities, (claims, &beyond), &found);
+    let likeliest = likeliest(&probabilities, claims, &beyond, &found);
     let open = |group: Group| !vouched.contains(&group) && claims.causes().any(|cause| cause.group == group);
     let narrowed = narrowed(&probabilities, &|cause| counts(cause.id) || open(cause.group));
     let in_vain = |item: Item| item == Item::Earlier && evidence.earlier_unknown;
@@ -165,7 +163,11 @@ pub fn diagnose(evidence: &Evidence, claims: &Claims) -> Diagnosis {
 fn tested(evidence: &Evidence, tried: &[Item]) -> Claims {
     let tested = Claims::by(tried);
     let watched = evidence.starts.len() + evidence.starts_before.len();
-    if watched >= STARTS || evidence.has(Item::SwitchSound) { tested } else { tested.without_cause(Nipple) }
+    if watched >= STARTS_TO_JUDGE || evidence.has(Item::SwitchSound) {
+        tested
+    } else {
+        tested.without_cause(Nipple)
+    }
 }
 
 /// The probabilities, with those of causes left out that need no test.
@@ -199,7 +201,8 @@ fn found(probabilities: &[f64], tested: &Claims, odd: Option<Odd>) -> Vec<NamedC
 /// The likeliest causes of groups in which none is sure.
 fn likeliest(
     probabilities: &[f64],
-    (claims, beyond): (&Claims, &[CauseId]),
+    claims: &Claims,
+    beyond: &[CauseId],
     found: &[NamedCause],
 ) -> Vec<(CauseId, f64)> {
     let settled = |group: Group| found.iter().any(|it| it.cause.cause().group == group);

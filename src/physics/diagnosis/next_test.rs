@@ -2,6 +2,7 @@
 
 use super::cause::CauseId::{self, *};
 use super::cause::Group;
+use super::decision::DRAINING;
 use super::items::Item;
 use super::words::TABLES;
 
@@ -249,15 +250,12 @@ pub struct Ranked {
 }
 
 /// Less than so much is not worth anyone's while, in bits.
-const LEAST: f64 = 0.02;
-
-/// Minutes more where the tank must be drained for it. Judgement.
-const DRAINING: f64 = 38.0;
+const LEAST_BITS: f64 = 0.02;
 
 /// The tests not made yet that tell most for their minutes, the best first.
 pub(super) fn ranked(marginals: &[f64], tried: &dyn Fn(Item) -> bool) -> Vec<Ranked> {
     let open = NEXT_TESTS.iter().filter(|test| test.is_open(tried));
-    let told = open.map(|test| (test, test.bits(marginals))).filter(|(_, bits)| *bits >= LEAST);
+    let told = open.map(|test| (test, test.bits(marginals))).filter(|(_, bits)| *bits >= LEAST_BITS);
     let is_drained = tried(Item::Precharge) || tried(Item::Pin);
     let ranked = |(test, bits): (&'static NextTest, f64)| {
         let minutes = test.minutes + if test.drained && !is_drained { DRAINING } else { 0.0 };

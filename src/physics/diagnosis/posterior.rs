@@ -60,7 +60,7 @@ impl<const N: usize> JointWeights<N> {
         let mut whole = [0.0; N];
         for (tank, cause) in joint.iter_mut().zip(Group::Tank.causes()) {
             let run = run.as_ref().map(|run| run.with(cause.id));
-            let mut of_tank = sum::<N>(cause.id, &shared, (&readings, run.as_ref()));
+            let mut of_tank = sum::<N>(cause.id, &shared, &readings, run.as_ref());
             weigh(&mut of_tank, cause, evidence);
             *tank = of_tank.cells;
             of_tank.whole.iter().for_each(|of_switch| add(&mut whole, of_switch));
@@ -159,7 +159,8 @@ impl Posterior {
 fn sum<const N: usize>(
     cause: CauseId,
     shared: &Shared,
-    (readings, run): (&TankReadings<'_>, Option<&RunTime>),
+    readings: &TankReadings<'_>,
+    run: Option<&RunTime>,
 ) -> OfTank<N> {
     const APART: usize = 4;
     let too_small = CauseId::TooSmall.place();

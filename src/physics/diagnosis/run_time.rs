@@ -15,10 +15,10 @@ const FULL: [[f64; 2]; PUMPS] = [[100.0, 0.30], [420.0, 0.40], [35.0, 0.25]];
 /// How any run time scatters, were anything possible.
 const BROAD: [f64; 2] = [70.0, 1.3];
 /// What a part between tank and switch does to it, and a part-blocked outlet: shorter, with more scatter.
-const APART: [f64; 2] = [-0.9, 0.55];
-const BLOCKED: [f64; 2] = [-0.25, 0.25];
+const APART_LAW: [f64; 2] = [-0.9, 0.55];
+const BLOCKED_LAW: [f64; 2] = [-0.25, 0.25];
 /// A tank whose own valve is shut takes next to nothing.
-const SHUT: [f64; 2] = [3.0, 0.55];
+const SHUT_LAW: [f64; 2] = [3.0, 0.55];
 
 /// A run time that was read, held against a tank.
 pub(super) struct RunTime {
@@ -35,7 +35,7 @@ impl RunTime {
         let read = evidence.run_time?.max(1.0);
         let known = 0.03f64.hypot(0.8 / read);
         let near = FULL.map(|[seconds, u]| [seconds.ln(), u.hypot(known)]);
-        let apart = near.map(|law| moved(law, APART));
+        let apart = near.map(|law| moved(law, APART_LAW));
         let broad = normal(read.ln(), BROAD[0].ln(), BROAD[1]);
         Some(RunTime { ln: read.ln(), broad, laws: [near, apart], goes_with_water: true })
     }
@@ -48,8 +48,8 @@ impl RunTime {
     /// The same for a cause of the tank.
     pub fn with(&self, cause: CauseId) -> RunTime {
         let laws = match cause {
-            Blocked => self.laws.map(|law| law.map(|law| moved(law, BLOCKED))),
-            Shut => [[[SHUT[0].ln(), SHUT[1]]; PUMPS]; 2],
+            Blocked => self.laws.map(|law| law.map(|law| moved(law, BLOCKED_LAW))),
+            Shut => [[[SHUT_LAW[0].ln(), SHUT_LAW[1]]; PUMPS]; 2],
             _ => self.laws,
         };
         RunTime { laws, goes_with_water: cause != Shut, ..*self }

@@ -15,10 +15,10 @@ const WIDE: [f64; 2] = [0.2, 6.0];
 const EXACT: f64 = 0.02;
 /// How often the rush of the pump stops it too soon: a part between tank and switch, a pump far too strong.
 /// Judgements.
-const APART: f64 = 0.3;
-const RUSHED: f64 = 0.3;
+const APART_CUTS_SHORT: f64 = 0.3;
+const RUSH_CUTS_SHORT: f64 = 0.3;
 /// How far a switch's points scatter about its label, psi.
-const LABEL: f64 = 1.8;
+const LABEL_SCATTER: f64 = 1.8;
 
 /// The points, one entry each.
 pub(super) struct Shared {
@@ -66,7 +66,7 @@ fn starts(evidence: &Evidence) -> Starts {
             mean,
             variance: None,
             variance_before,
-            u: if evidence.cut_in_elsewhere.is_some() { 1.5 } else { LABEL },
+            u: if evidence.cut_in_elsewhere.is_some() { 1.5 } else { LABEL_SCATTER },
         };
     }
     let mean = seen.iter().sum::<f64>() / count;
@@ -122,7 +122,7 @@ impl Shared {
             shared.cut_in.push((point.cut_in - evidence.site.head).max(3.0));
             shared.cut_out.push((point.cut_out - evidence.site.head).max(4.0));
             let switch = switch_weights(&point, evidence, &starts, 0.0);
-            shared.rushed.push(switch_weights(&point, evidence, &starts, RUSHED)[0]);
+            shared.rushed.push(switch_weights(&point, evidence, &starts, RUSH_CUTS_SHORT)[0]);
             let measuring = gauge_weights(&point, evidence);
             shared.switch.iter_mut().zip(switch).for_each(|(all, one)| all.push(one));
             shared.measuring.iter_mut().zip(measuring).for_each(|(all, one)| all.push(one));
@@ -154,7 +154,7 @@ fn cut_short(point: &SwitchPoint, evidence: &Evidence, share: f64) -> f64 {
     }
     let usual = evidence.site.label_cut_out - evidence.site.label_cut_in;
     let apart = point.cut_out - point.cut_in;
-    (1.0 - share) * normal(apart, usual, LABEL) + share * uniform(apart, 0.1 * usual, usual)
+    (1.0 - share) * normal(apart, usual, LABEL_SCATTER) + share * uniform(apart, 0.1 * usual, usual)
 }
 
 /// The weights, where a switch in order is stopped too soon in this share of all installations.
@@ -165,15 +165,15 @@ fn switch_weights(point: &SwitchPoint, evidence: &Evidence, starts: &Starts, rus
             (evidence.site.label_cut_in, evidence.site.label_cut_out - evidence.site.label_cut_in);
         let (cut_in, apart) = (point.cut_in, point.cut_out - point.cut_in);
         let differential = |mean: f64, u: f64| evidence.cut_out.map_or(1.0, |_| normal(apart, mean, u));
-        let as_labelled = normal(cut_in, label, LABEL);
+        let as_labelled = normal(cut_in, label, LABEL_SCATTER);
         let off = (4.0..=12.5).contains(&(cut_in - label).abs());
         let narrow = evidence.cut_out.map_or(1.0, |_| uniform(apart, 0.2 * usual, 0.65 * usual));
-        weights = [as_labelled * differential(usual, LABEL); SWITCHES];
+        weights = [as_labelled * differential(usual, LABEL_SCATTER); SWITCHES];
         weights[0] = as_labelled * cut_short(point, evidence, rush);
         weights[1] = if off { differential(usual, 2.5) / 17.0 } else { 0.0 };
         weights[2] = normal(cut_in, label - 1.0, 2.5) * differential(usual + 2.0, 3.0);
         weights[3] = as_labelled * narrow;
-        weights[4] = as_labelled * cut_short(point, evidence, APART);
+        weights[4] = as_labelled * cut_short(point, evidence, APART_CUTS_SHORT);
     }
     if starts.are_repeated() {
         let (steady, loose) = (starts.scattered(&STEADY), starts.scattered(&LOOSE));

@@ -12,6 +12,13 @@ use super::items::Item;
 use super::misread::{Assumed, both, mixed};
 use super::switch::Shared;
 use super::tank_laws::{AirLaw, gives, left_share, left_share_of};
+use crate::physics::constants::WATER_DENSITY;
+use crate::quantity::{GALLON, POUND};
+
+/// A gallon of water, lb.
+const POUNDS_A_GALLON: f64 = WATER_DENSITY.value * GALLON / POUND;
+/// The density of a precharge were anything possible, 1/psi.
+const ANY_PRECHARGE: f64 = 1.0 / 70.0;
 
 /// One cause of the tank at one point.
 pub(super) struct TankPoint<const N: usize> {
@@ -52,8 +59,8 @@ impl<'e> TankReadings<'e> {
     pub fn ln_broad(&self) -> f64 {
         let mut ln = 0.0;
         let mut add = |is: bool, density: f64| ln += if is { density.ln() } else { 0.0 };
-        add(self.evidence.has(Item::Precharge), 1.0 / 70.0);
-        add(self.evidence.has(Item::Earlier), 1.0 / 70.0);
+        add(self.evidence.has(Item::Precharge), ANY_PRECHARGE);
+        add(self.evidence.has(Item::Earlier), ANY_PRECHARGE);
         add(self.evidence.has(Item::Drawdown), 1.0 / (1.3 * self.nominal));
         add(self.evidence.has(Item::Weighed), 1.0 / (8.0 * self.volume));
         ln
@@ -170,7 +177,7 @@ impl<'e> TankReadings<'e> {
             in_order += 0.45 * (1.0 - (air / u).tanh());
         }
         let off = 0.5 * normal(read, air - 7.0, 2.0) + 0.5 * normal(read, air + 7.0, 2.0);
-        [in_order, off].map(|density| mixed(Item::Precharge, density, 1.0 / 70.0))
+        [in_order, off].map(|density| mixed(Item::Precharge, density, ANY_PRECHARGE))
     }
 
     /// Density of the water caught, where so much should come.
@@ -187,8 +194,6 @@ impl<'e> TankReadings<'e> {
 
     /// Density of the weight.
     fn weighed<const N: usize>(&self, cause: CauseId, tank: &TankAt, k: usize) -> Assumed<N> {
-        /// A gallon of water, lb.
-        const GALLON: f64 = 8.34;
         let Some([scale, plate]) = self.evidence.weight.filter(|_| self.evidence.has(Item::Weighed)) else {
             return [1.0; N];
         };
@@ -197,7 +202,7 @@ impl<'e> TankReadings<'e> {
             Torn => (0.05 + 0.65 * points().uniform(k, Dimension::One)) * tank.volume,
             _ => 0.005 * tank.volume,
         };
-        let density = normal(scale, plate + GALLON * water, 0.045 * plate + 0.5);
+        let density = normal(scale, plate + POUNDS_A_GALLON * water, 0.045 * plate + 0.5);
         mixed(Item::Weighed, density, 1.0 / (8.0 * tank.volume))
     }
 
@@ -217,7 +222,7 @@ impl<'e> TankReadings<'e> {
             Low => normal(lost, 1.0 * years.min(3.0), known.hypot(1.2)),
             _ => normal(lost, 0.5 * years.min(3.0), known.hypot(1.0)),
         };
-        mixed(Item::Earlier, density, 1.0 / 70.0)
+        mixed(Item::Earlier, density, ANY_PRECHARGE)
     }
 }
 

@@ -48,7 +48,7 @@ impl Goal {
         let over = reached.value() - self.bound;
         let margin = if self.of == GoalOf::Starts { -over } else { over };
         // A number as it is asked for is reached, but for rounding.
-        Some(Truth::of_margin(margin + 1e-9 * self.bound.abs(), reached.standard_uncertainty(), false))
+        Some(Truth::of_margin(margin + 1e-9 * self.bound.abs(), reached.standard_uncertainty()))
     }
 }
 

@@ -12,8 +12,9 @@ pub use forecast::{AssumedFlow, Forecast, OutletPressures, Pumping};
 pub use goals::{Goal, GoalOf};
 pub use search::{Choice, Search, SoldTank};
 
+use super::constants::SEA_LEVEL_TEMPERATURE;
 use super::{
-    Demands, FormulaResult, PlainPipe, PumpDuty, lowest_start, one_sided_at, precharge_target_explained,
+    Demands, FormulaResult, PlainPipe, PumpDuty, lowest_start, one_sided_limit, precharge_target_explained,
     pressure_at,
 };
 use crate::quantity::{PSI, SourceId, Uncertain};
@@ -147,14 +148,13 @@ impl Site {
     /// differ ask for more room.
     ///
     /// # Errors
-    /// As [`one_sided_at`].
+    /// As [`one_sided_limit`].
     pub fn start_uncertainty(&self, cut_in: f64) -> FormulaResult<f64> {
         let lowest = lowest_start(&[cut_in; STARTS_WATCHED], self.line.resolution)?;
         let source = SourceId::few(("lowest_start", cut_in.to_bits()), lowest.degrees);
         let below = Uncertain::exact(lowest.below).with_component(source, lowest.u);
         let apart = self.on_air(cut_in, 1) - (self.on_line(cut_in, 0) - below);
-        let factor = one_sided_at(self.confidence, apart.degrees_of_freedom())?;
-        Ok(lowest.below + factor * apart.standard_uncertainty())
+        Ok(lowest.below + one_sided_limit(&apart, self.confidence)?)
     }
 
     /// The precharge that a tank needs for a cut-in, both as gauges show them.
@@ -164,8 +164,8 @@ impl Site {
     /// # Errors
     /// As [`precharge_target_explained`].
     pub fn target(&self, cut_in: f64, above: f64) -> FormulaResult<f64> {
-        const SAME: f64 = 288.0;
-        let (set_at, warmest) = self.set_at.zip(self.warmest).unwrap_or((SAME, SAME));
+        let same = (SEA_LEVEL_TEMPERATURE.value, SEA_LEVEL_TEMPERATURE.value);
+        let (set_at, warmest) = self.set_at.zip(self.warmest).unwrap_or(same);
         let demands = Demands {
             cut_in: pressure_at(cut_in, above)?,
             set_at,

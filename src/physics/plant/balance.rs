@@ -5,7 +5,7 @@ use super::{LINE_COMPLIANCE, Plant};
 /// How much water a step may leave unaccounted for, m³, and how near the pressure is found, Pa, where no
 /// pressure accounts for it.
 const UNACCOUNTED: f64 = 1e-12;
-const NEAR: f64 = 1e-9;
+const NEAR_ENOUGH: f64 = 1e-9;
 /// Conductance of an opened relief valve, m³/s for √Pa: judgement, more than a household pump brings.
 const RELIEF_OPEN: f64 = 4e-6;
 
@@ -63,17 +63,14 @@ impl Plant {
             }
             reach *= 8.0;
         }
-        self.between((low, of_low), (high, of_high), dt)
+        self.between([low, high], [of_low, of_high], dt)
     }
 
-    fn between(
-        &self,
-        (mut low, mut of_low): (f64, f64),
-        (mut high, mut of_high): (f64, f64),
-        dt: f64,
-    ) -> f64 {
+    /// The pressure between two at which nothing is left over, by what is left over at each.
+    fn between(&self, pressures: [f64; 2], surpluses: [f64; 2], dt: f64) -> f64 {
+        let ([mut low, mut high], [mut of_low, mut of_high]) = (pressures, surpluses);
         for round in 0..80 {
-            if high - low < NEAR || of_low == of_high {
+            if high - low < NEAR_ENOUGH || of_low == of_high {
                 break;
             }
             let even = low + (high - low) * of_low / (of_low - of_high);

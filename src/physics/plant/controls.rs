@@ -94,16 +94,15 @@ impl Plant {
 
     /// Presses the pin of a tank's air valve for a moment.
     pub fn press_pin(&mut self, tank: usize) -> PinResult {
-        let around = (self.ambient, self.air);
-        let outside = self.air;
+        let outside = self.outside();
         let Some(tank) = self.tanks.get_mut(tank) else { return PinResult::Nothing };
         if let Bladder::Torn { wet_valve: true, .. } = tank.site.bladder {
             return PinResult::Water;
         }
-        let above = tank.pressure() - outside;
+        let above = tank.pressure() - outside.pressure;
         if above < 0.1 * PSI {
             // A tank held by its own suction draws air in, and lets its water go.
-            tank.set_air(0.0, around);
+            tank.set_air(0.0, outside);
             return PinResult::Nothing;
         }
         PinResult::Air
@@ -111,9 +110,9 @@ impl Plant {
 
     /// Lets air in or out until the air valve shows a pressure, as far as the tank keeps it.
     pub fn set_air(&mut self, tank: usize, pressure: f64) {
-        let around = (self.ambient, self.air);
+        let outside = self.outside();
         if let Some(tank) = self.tanks.get_mut(tank) {
-            tank.set_air(pressure.max(0.0), around);
+            tank.set_air(pressure.max(0.0), outside);
         }
         self.advance(20.0);
     }

@@ -31,18 +31,16 @@ mod tank;
 #[cfg(test)]
 mod tests;
 
-use rand_core::SeedableRng;
-use rand_pcg::Pcg64Mcg;
-
 pub use controls::PinResult;
 pub use instrument::{Instrument, Instruments};
 pub use site::{Bladder, Leaks, PlantSite, PressureValve, PumpSite, SwitchSite, TankSite};
 pub use stepping::Until;
 
 use super::atmosphere::atmosphere;
+use crate::quantity::Random;
 use pump::Pump;
 use switch::Switch;
-use tank::TankState;
+use tank::{OutsideAir, TankState};
 
 /// Water that a line of household pipes takes up for each pascal, in m³: judgement.
 const LINE_COMPLIANCE: f64 = 1.5e-10;
@@ -63,7 +61,7 @@ pub struct Plant {
     flows: Totals,
     jar: f64,
     ambient: f64,
-    random: Pcg64Mcg,
+    random: Random,
 }
 
 /// How the valves and the breaker stand.
@@ -109,11 +107,15 @@ impl Plant {
             flows: Totals::default(),
             jar: 0.0,
             ambient: site.ambient,
-            random: Pcg64Mcg::seed_from_u64(seed),
+            random: Random::new(seed),
             site,
         };
         plant.start_filled();
         plant
+    }
+
+    fn outside(&self) -> OutsideAir {
+        OutsideAir { temperature: self.ambient, pressure: self.air }
     }
 
     /// Brings every tank that is open to the line to rest at the line's pressure.
@@ -179,11 +181,6 @@ impl Plant {
     /// The water in a tank, m³.
     pub fn water(&self, tank: usize) -> f64 {
         self.tanks.get(tank).map_or(0.0, |tank| tank.water + tank.site.trapped)
-    }
-
-    /// The air in a tank, mol.
-    pub fn air_amount(&self, tank: usize) -> f64 {
-        self.tanks.get(tank).map_or(0.0, |tank| tank.air)
     }
 
     /// What the air in a tank would show with all water out, at the room's temperature, Pa.

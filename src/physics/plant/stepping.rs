@@ -119,7 +119,7 @@ impl Plant {
         self.flows.drained += out.drain * dt;
         self.flows.lost += out.other * dt;
         self.ambient += self.site.ambient_rate * dt;
-        let around = (self.ambient, self.air);
+        let outside = self.outside();
         let alone = self.drains_alone() && self.valves.drain > 0.0;
         for (at, tank) in self.tanks.iter_mut().enumerate() {
             let flow = if tank.open_to_line() {
@@ -133,7 +133,7 @@ impl Plant {
             } else {
                 0.0
             };
-            tank.pass(flow, dt, around);
+            tank.pass(flow, dt, outside);
         }
         self.fall_rate = (self.line - line) / dt;
         self.line = line;

@@ -1,9 +1,7 @@
 //! The pressure switch: what it feels through its nipple, and when it acts.
 
-use rand_core::Rng;
-use rand_pcg::Pcg64Mcg;
-
 use super::site::SwitchSite;
+use crate::quantity::Random;
 
 /// A switch under way.
 #[derive(Clone, Debug)]
@@ -42,7 +40,7 @@ impl Switch {
     }
 
     /// Feels and acts.
-    pub fn act(&mut self, felt: f64, random: &mut Pcg64Mcg) {
+    pub fn act(&mut self, felt: f64, random: &mut Random) {
         self.felt = felt;
         if self.site.lever.is_some_and(|below| felt < self.site.cut_in - below) {
             self.tripped = true;
@@ -50,10 +48,10 @@ impl Switch {
         let (start, stop) = self.points;
         if self.closed && felt >= stop && !self.site.welded {
             self.closed = false;
-            self.points.0 = self.site.cut_in + self.site.scatter * standard(random);
+            self.points.0 = self.site.cut_in + self.site.scatter * random.near_normal();
         } else if !self.closed && felt <= start {
             self.closed = true;
-            self.points.1 = self.site.cut_out + self.site.scatter * standard(random);
+            self.points.1 = self.site.cut_out + self.site.scatter * random.near_normal();
         }
     }
 
@@ -67,10 +65,4 @@ impl Switch {
     pub fn calls(&self) -> bool {
         self.closed && !self.tripped
     }
-}
-
-/// A draw from the standard normal distribution, near enough: twelve even ones, less six.
-fn standard(random: &mut Pcg64Mcg) -> f64 {
-    let even = |random: &mut Pcg64Mcg| (random.next_u64() >> 11) as f64 / (1u64 << 53) as f64;
-    (0..12).map(|_| even(random)).sum::<f64>() - 6.0
 }

@@ -17,6 +17,15 @@ const LEAST_AIR: f64 = 1e-3;
 /// Grit that a full flush takes along, as a share, and how much of the tank counts as full.
 const SCOUR: (f64, f64) = (0.5, 0.2);
 
+/// The air around a tank.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct OutsideAir {
+    /// K.
+    pub temperature: f64,
+    /// Pa, absolute.
+    pub pressure: f64,
+}
+
 /// A tank under way.
 #[derive(Clone, Debug)]
 pub(super) struct TankState {
@@ -98,7 +107,7 @@ impl TankState {
     }
 
     /// Takes in `flow` for `dt`, its air warmed or cooled by that, and brought nearer the ambient.
-    pub fn pass(&mut self, flow: f64, dt: f64, (ambient, outside): (f64, f64)) {
+    pub fn pass(&mut self, flow: f64, dt: f64, outside: OutsideAir) {
         let before = self.air_volume();
         self.water = (self.water + flow * dt).max(0.0);
         // A drop that stays behind as it empties; one that comes in counts, or a trickle would be lost step by step.
@@ -106,9 +115,9 @@ impl TankState {
             self.water = 0.0;
         }
         let squeezed = self.temperature * (before / self.air_volume()).powf(ADIABATIC - 1.0);
-        self.temperature = ambient + (squeezed - ambient) * (-dt / COOLING).exp();
+        self.temperature = outside.temperature + (squeezed - outside.temperature) * (-dt / COOLING).exp();
         self.peak_water = self.peak_water.max(self.water);
-        self.lose_air(dt, outside);
+        self.lose_air(dt, outside.pressure);
     }
 
     /// Air leaves by its leak, and by the port of an empty tank whose bladder is torn open.
@@ -154,8 +163,9 @@ impl TankState {
     }
 
     /// Gives its air this pressure above the outside, at the ambient temperature.
-    pub fn set_air(&mut self, pressure: f64, (ambient, outside): (f64, f64)) {
-        self.temperature = ambient;
-        self.air = (pressure + outside) * self.air_volume() / (GAS_CONSTANT.value * ambient);
+    pub fn set_air(&mut self, pressure: f64, outside: OutsideAir) {
+        self.temperature = outside.temperature;
+        let absolute = pressure + outside.pressure;
+        self.air = absolute * self.air_volume() / (GAS_CONSTANT.value * outside.temperature);
     }
 }

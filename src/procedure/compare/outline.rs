@@ -41,14 +41,14 @@ pub(super) fn in_short(value: &Written) -> String {
 
 /// As much of a text as is shown.
 fn cut(text: &str) -> String {
-    match text.char_indices().nth(LONGEST) {
+    match text.char_indices().nth(LONGEST_SHOWN) {
         Some((at, _)) => format!("{}…", &text[..at]),
         None => text.to_string(),
     }
 }
 
 /// The most characters of a value that are shown.
-const LONGEST: usize = 60;
+const LONGEST_SHOWN: usize = 60;
 
 impl Outline {
     /// The outline of a text that is TOML; its other faults are told elsewhere.

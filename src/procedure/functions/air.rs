@@ -2,14 +2,14 @@
 
 use super::helpers::{
     CUT_IN, CUT_OUT, ELEVATION, FLOW, FROM, Lent, PRECHARGE, TO, VOLUME, amount_of, amounts, lent, numbers,
-    takes,
+    optional, takes,
 };
 use crate::lang::{Function, Parameter, Unknown, Value, Work};
 use crate::physics::{self, OutOfRange};
 use crate::quantity::Measure::*;
 use crate::quantity::Uncertain;
 
-const EXPONENT: Parameter = takes("exponent", Number);
+const EXPONENT: Parameter = optional(takes("exponent", Number));
 
 /// A tank filled or drawn faster than its air can keep its warmth.
 const FAST_CYCLE: &[Parameter] = &[VOLUME, PRECHARGE, CUT_IN, CUT_OUT, ELEVATION, EXPONENT];
@@ -21,7 +21,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "fast_fill",
         parameters: FAST_CYCLE,
-        required: 4,
         explanation: &physics::FAST_FILL,
         help: FAST,
         example: ("fast_fill(44 gal, 38 psi, 40 psi, 60 psi)", "8.4597 gal"),
@@ -30,7 +29,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "fast_draw",
         parameters: FAST_CYCLE,
-        required: 4,
         explanation: &physics::FAST_DRAW,
         help: FAST,
         example: ("fast_draw(44 gal, 38 psi, 40 psi, 60 psi)", "7.739 gal"),
@@ -45,7 +43,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
             ELEVATION,
             EXPONENT,
         ],
-        required: 3,
         explanation: &physics::AIR_TEMPERATURE_AFTER,
         help: "A drawdown measured before it has cooled reads up to a quarter low.",
         example: ("air_temperature_after(59 degF, 40 psi, 60 psi)", "107.3 °F"),
@@ -62,7 +59,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "compressor_time",
         parameters: &[VOLUME, FROM, TO, FLOW, ELEVATION],
-        required: 4,
         explanation: &physics::COMPRESSOR_TIME,
         help: "Flow as free air taken in here; plates may mean another standard air, by up to 9 %. Add air in short bursts, never above the plate.",
         example: ("compressor_time(44 gal, 0 psi, 38 psi, 15 gal/min)", "7.5849 min"),

@@ -12,7 +12,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "bleach",
         parameters: &[takes("water", Volume), takes("strength", Number), takes("dose", MassConcentration)],
-        required: 3,
         explanation: &physics::BLEACH,
         help: "Plain bleach without additives. Never with acid or ammonia; ventilate; what is let out must not reach a septic system, well or stream.",
         example: ("bleach(100 gal, 5.25 %, 100 mg/L)", "1.5238 pt"),
@@ -21,7 +20,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "granules",
         parameters: &[takes("water", Volume), takes("strength", Number), takes("dose", MassConcentration)],
-        required: 3,
         explanation: &physics::GRANULES,
         help: "Calcium hypochlorite; the cautions are those for bleach.",
         example: ("granules(100 gal, 70 %, 100 mg/L)", "0.11922 lb"),
@@ -30,7 +28,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "dose_of_bleach",
         parameters: &[takes("bleach", Volume), takes("strength", Number), takes("water", Volume)],
-        required: 3,
         explanation: &physics::DOSE_OF_BLEACH,
         help: "The bleach itself is not counted to the water.",
         example: ("dose_of_bleach(0.75 qt, 5.25 %, 100 gal)", "98.438 mg/L"),
@@ -39,7 +36,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "joint",
         parameters: &[takes_sort("one", Sort::Words(METALS)), takes_sort("other", Sort::Words(METALS))],
-        required: 2,
         gives: Sort::Words(&["fine", "watch", "separate"]),
         explanation: &physics::JOINT,
         help: "'fine' as they are; 'watch': the less noble one corrodes slowly; 'separate': part them with a dielectric fitting. Fittings on drinking water must be lead free and certified for it.",

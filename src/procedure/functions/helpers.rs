@@ -7,12 +7,17 @@ use crate::words::Formula;
 
 /// A parameter of one measure.
 pub(super) const fn takes(name: &'static str, measure: Measure) -> Parameter {
-    Parameter { name, sort: Sort::Is(measure) }
+    takes_sort(name, Sort::Is(measure))
 }
 
 /// A parameter of another sort.
 pub(super) const fn takes_sort(name: &'static str, sort: Sort) -> Parameter {
-    Parameter { name, sort }
+    Parameter { name, sort, optional: false }
+}
+
+/// The same, where it may be left off the end.
+pub(super) const fn optional(parameter: Parameter) -> Parameter {
+    Parameter { optional: true, ..parameter }
 }
 
 // Parameters of several functions.
@@ -26,7 +31,10 @@ pub(super) const FROM: Parameter = takes("from", Measure::Pressure);
 pub(super) const TO: Parameter = takes("to", Measure::Pressure);
 
 /// The elevation, which may be left off the end of most formulas.
-pub(super) const ELEVATION: Parameter = takes("elevation", Measure::Length);
+pub(super) const ELEVATION: Parameter = optional(takes("elevation", Measure::Length));
+
+/// The confidence asked for, which the run's checks go by where it is left off.
+pub(super) const SURE: Parameter = optional(takes_sort("confidence", Sort::Confidence));
 
 /// A tank between pump stop and pump start, for formulas that take nothing else.
 pub(super) const CYCLE: &[Parameter] = &[VOLUME, PRECHARGE, CUT_IN, CUT_OUT, ELEVATION];
@@ -40,6 +48,16 @@ pub(super) fn amounts<const N: usize>(given: &[Value]) -> [Uncertain; N] {
 /// The arguments as plain numbers; those left off the end are zero.
 pub(super) fn plain<const N: usize>(given: &[f64]) -> [f64; N] {
     std::array::from_fn(|at| given.get(at).copied().unwrap_or(0.0))
+}
+
+/// What is said of plain arithmetic.
+pub(super) const fn arithmetic(sentence: &'static str, formula: &'static str) -> Formula {
+    Formula { sentence, formula, range: "", source: "arithmetic" }
+}
+
+/// What is said of what needs no working out.
+pub(super) const fn definition(sentence: &'static str, formula: &'static str) -> Formula {
+    Formula { source: "definition", ..arithmetic(sentence, formula) }
 }
 
 /// What a formula of numbers gives, of which measure: with uncertainty, and plainly for draws. One of `physics` is named
@@ -67,7 +85,6 @@ pub(super) use numbers;
 pub(super) struct Lent {
     pub name: &'static str,
     pub parameters: &'static [Parameter],
-    pub required: usize,
     pub explanation: &'static Formula,
     pub help: &'static str,
     pub example: (&'static str, &'static str),
@@ -77,9 +94,9 @@ pub(super) struct Lent {
 
 /// The function of a formula.
 pub(super) const fn lent(formula: Lent) -> Function {
-    let Lent { name, parameters, required, explanation, help, example, gives: (measure, work) } = formula;
+    let Lent { name, parameters, explanation, help, example, gives: (measure, work) } = formula;
     let gives = Sort::Is(measure);
-    Function { name, parameters, required, gives, explanation, help, example, partial: true, work }
+    Function { name, parameters, gives, explanation, help, example, partial: true, work }
 }
 
 /// A formula's result as a value of the language.
@@ -90,6 +107,11 @@ pub(super) fn amount_of(measure: Measure, result: Result<Uncertain, OutOfRange>)
 /// A formula's refusal as the reason why a value cannot be told.
 pub(super) fn refused(out: OutOfRange) -> Unknown {
     Unknown::in_units(|units| out.say(units))
+}
+
+/// Why there is nothing to reckon with.
+pub(super) fn not_a_number() -> Unknown {
+    Unknown::because("This is not a number.")
 }
 
 /// The measure of an amount, or of the first amount of a series.

@@ -9,6 +9,7 @@ mod helpers;
 mod hold;
 mod numbers;
 mod pump;
+mod questions;
 mod reach;
 mod series;
 mod several;
@@ -17,6 +18,8 @@ mod tank;
 mod target;
 mod uncertainty;
 mod water;
+
+pub use questions::CALC_QUESTIONS;
 
 use std::sync::LazyLock;
 
@@ -61,55 +64,42 @@ pub fn function(name: &str) -> Option<&'static Function> {
 
 #[cfg(test)]
 mod tests {
+    use std::collections::BTreeSet;
+
     use super::*;
     use crate::lang::{Unknown, Value, Values, Work};
     use crate::quantity::{Units, show};
 
-    /// Functions that no procedure calls, each with who asks for it.
-    const ASKED_FOR: &[(&str, &str)] = &[
-        ("atmosphere", "calc: the air outside at a house's elevation"),
-        ("absolute", "calc: a gauge reading for a formula from a book, which takes it absolute"),
-        ("dead_gap_of_all", "diagnosis: the same with several tanks on one line"),
-        ("high_precharge_from_drawdown", "diagnosis: how far above the cut-in a precharge is, by the bucket"),
-        ("air_leak", "diagnosis: how fast a valve loses air, in air"),
-        ("uncertainty_of", "calc: the standard uncertainty of what was read"),
-        ("smallest_leak", "planning a hold test: what a gauge can see in a time"),
-        ("hold_needed", "planning a hold test: how long it has to stand"),
-        ("free_air", "sizing: the air a cylinder has to hold"),
-        ("compressor_time", "sizing: how long a compressor takes"),
-        ("air_temperature_after", "planning: how warm fast air is, and so how long to let it cool"),
-        ("fast_draw", "sizing: the least water in reserve when it is drawn fast"),
-        ("drawdown_for_starts", "sizing a tank: by the starts a pump bears"),
-        ("water_for_run", "sizing a tank: by the time a pump has to run"),
-        ("volume_needed", "sizing a tank: by the drawdown it has to give"),
-        ("cut_out_limit", "planning a switch's setting: what it must not pass"),
-        ("friction_loss", "planning: what is lost on the way to a faucet"),
-        ("starts_at_demand", "planning: how often the pump starts while a sprinkler runs"),
-        ("shutoff_pressure", "planning a switch's setting: how far a pump reaches, by its curve"),
-        ("shutoff_from_two_flows", "planning a switch's setting: how far a pump reaches, by two timed fills"),
-        ("flow_at", "planning a switch's setting: what a pump brings at another pressure"),
-        ("orifice_flow", "planning a drain: what an opening lets out"),
-        ("verdict", "an owner's procedure: what a comparison comes to, as a word"),
-        ("drain_time", "planning a drain: how long a tank takes"),
-        ("granules", "calc: the dose in granules in place of bleach"),
-        ("dose_of_bleach", "calc: the dose that came of bleach poured in"),
-    ];
+    /// Whether a text calls a function of that name: no method, and nothing that it defines.
+    fn calls(text: &str, name: &str) -> bool {
+        let is_part = |letter: char| letter.is_alphanumeric() || matches!(letter, '_' | '.');
+        let call = format!("{name}(");
+        let mut found = text.match_indices(&call).map(|(at, _)| &text[..at]);
+        found.any(|before| !before.ends_with(is_part) && !before.ends_with("fn "))
+    }
 
     /// Whether an expression of a file that comes with the program calls it; comments count for
     /// nothing.
     fn is_called(name: &str) -> bool {
-        let call = format!("{name}(");
-        let is_name = |letter: char| letter.is_alphanumeric() || letter == '_';
         let lines = crate::procedure::SHIPPED.iter().flat_map(|file| file.text.lines());
         let mut told = lines.filter(|line| !line.trim_start().starts_with('#'));
-        told.any(|line| line.match_indices(&call).any(|(at, _)| !line[..at].ends_with(is_name)))
+        told.any(|line| calls(line, name))
+    }
+
+    /// Whether a plan works with its formula.
+    fn is_of_plans(name: &str) -> bool {
+        let files = ["src/physics/plan", "src/app/plan"].into_iter().flat_map(|folder| {
+            std::fs::read_dir(std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join(folder)).unwrap()
+        });
+        let mut texts = files.map(|file| std::fs::read_to_string(file.unwrap().path()).unwrap());
+        texts.any(|text| calls(&text, name))
     }
 
     #[test]
-    fn every_function_is_called_by_a_procedure_or_asked_for() {
-        let uncalled: std::collections::BTreeSet<&str> =
-            functions().map(|function| function.name).filter(|name| !is_called(name)).collect();
-        assert_eq!(uncalled, ASKED_FOR.iter().map(|(name, _)| *name).collect());
+    fn every_function_is_of_a_procedure_a_plan_or_a_question_for_calc() {
+        let names = functions().map(|function| function.name);
+        let uncalled: BTreeSet<&str> = names.filter(|name| !is_called(name) && !is_of_plans(name)).collect();
+        assert_eq!(uncalled, CALC_QUESTIONS.iter().map(|(_, name)| *name).collect());
     }
 
     struct Nothing;
@@ -191,7 +181,7 @@ mod tests {
                 "{}",
                 f.name
             );
-            assert!(f.required <= f.parameters.len(), "{}", f.name);
+            assert!(f.parameters.is_sorted_by_key(|parameter| parameter.optional), "{}", f.name);
         }
     }
 }

@@ -1,25 +1,18 @@
 //! Plain arithmetic, and what a check would say.
 
-use super::helpers::{measure_of, takes_sort};
+use super::helpers::{SURE, arithmetic, measure_of, not_a_number, optional, takes_sort};
 use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
-use crate::quantity::{CONFIDENCE, Scalar, Uncertain, Verdict};
-use crate::words::Formula;
+use crate::quantity::{CONFIDENCE, Scalar, Uncertain, VERDICT, Verdict};
 
 const A: Parameter = takes_sort("a", Sort::SameOrSeries);
-const B: Parameter = takes_sort("b", Sort::Same);
+const B: Parameter = optional(takes_sort("b", Sort::Same));
 
 pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "abs",
         parameters: &[takes_sort("x", Sort::Difference)],
-        required: 1,
         gives: Sort::Difference,
-        explanation: &Formula {
-            sentence: "A difference without its sign.",
-            formula: "x, or -x when x is below zero",
-            range: "",
-            source: "arithmetic",
-        },
+        explanation: &arithmetic("A difference without its sign.", "x, or -x when x is below zero"),
         help: "abs(air_set - target) is how far the precharge is off, either way.",
         example: ("abs(36 psi - 38 psi)", "2 psi"),
         partial: false,
@@ -34,14 +27,11 @@ pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "min",
         parameters: &[A, B],
-        required: 1,
         gives: Sort::Same,
-        explanation: &Formula {
-            sentence: "The smaller of two, or the lowest of a series.",
-            formula: "the lowest by best estimate",
-            range: "",
-            source: "arithmetic",
-        },
+        explanation: &arithmetic(
+            "The smaller of two, or the lowest of a series.",
+            "the lowest by best estimate",
+        ),
         help: "By best estimate; min(air_found) is the lowest of a series.",
         example: ("min(36 psi, 38 psi)", "36 psi"),
         partial: false,
@@ -53,14 +43,11 @@ pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "max",
         parameters: &[A, B],
-        required: 1,
         gives: Sort::Same,
-        explanation: &Formula {
-            sentence: "The larger of two, or the highest of a series.",
-            formula: "the highest by best estimate",
-            range: "",
-            source: "arithmetic",
-        },
+        explanation: &arithmetic(
+            "The larger of two, or the highest of a series.",
+            "the highest by best estimate",
+        ),
         help: "By best estimate; max(air_found) is the highest of a series.",
         example: ("max(36 psi, 38 psi)", "38 psi"),
         partial: false,
@@ -72,14 +59,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "nearest",
         parameters: &[takes_sort("x", Sort::Same), takes_sort("step", Sort::StepOfSame)],
-        required: 2,
         gives: Sort::Same,
-        explanation: &Formula {
-            sentence: "A value rounded to the nearest mark of a gauge.",
-            formula: "step × round(x / step)",
-            range: "",
-            source: "arithmetic",
-        },
+        explanation: &arithmetic("A value rounded to the nearest mark of a gauge.", "step × round(x / step)"),
         help: "nearest(target, 0.5 psi) is what can be set with a gauge marked every half psi. Its uncertainty stays.",
         example: ("nearest(34.6 psi, 0.5 psi)", "34.5 psi"),
         partial: true,
@@ -94,15 +75,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
     },
     Function {
         name: "verdict",
-        parameters: &[takes_sort("condition", Sort::YesNo), takes_sort("confidence", Sort::Confidence)],
-        required: 1,
+        parameters: &[takes_sort("condition", Sort::YesNo), SURE],
         gives: Sort::Words(&["pass", "fail", "unsure"]),
-        explanation: &Formula {
-            sentence: "What a check of the condition would say.",
-            formula: "pass when the probability is at least the confidence, fail when that of the opposite is",
-            range: "",
-            source: "JCGM 106:2012",
-        },
+        explanation: &VERDICT,
         help: "'pass' or 'fail' when the probability is at least the confidence (JCGM 106:2012), else 'unsure'. Left off, it is what the checks of the run go by: 95 % if nobody asks for another.",
         example: ("verdict(36 psi < 38 psi)", "pass"),
         partial: false,
@@ -119,10 +94,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
         }),
     },
 ];
-
-fn not_a_number() -> Unknown {
-    Unknown::because("This is not a number.")
-}
 
 fn of_two(given: &[Value], choose: fn(Uncertain, Uncertain) -> Uncertain) -> Result<Value, Unknown> {
     let measure = given.first().and_then(measure_of);

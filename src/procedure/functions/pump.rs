@@ -9,7 +9,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "run_time",
         parameters: &[DRAWDOWN, FLOW],
-        required: 2,
         explanation: &physics::RUN_TIME,
         help: "`least_run_time` tells what it should be.",
         example: ("run_time(11.35 gal, 10 gal/min)", "68.1 s"),
@@ -18,7 +17,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "least_run_time",
         parameters: &[takes("power", Power)],
-        required: 1,
         explanation: &physics::LEAST_RUN_TIME,
         help: "A longer run spares the motor, and needs a larger tank.",
         example: ("least_run_time(1 hp)", "2 min"),
@@ -27,7 +25,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "starts_per_hour",
         parameters: &[DRAWDOWN, FLOW],
-        required: 2,
         explanation: &physics::STARTS_PER_HOUR,
         help: "Water Systems Council's standard for tanks asks for at most 15 up to 3/4 hp and 7.5 above.",
         example: ("starts_per_hour(10 gal, 10 gal/min)", "15"),
@@ -36,7 +33,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "drawdown_for_starts",
         parameters: &[FLOW, takes("starts", Number)],
-        required: 2,
         explanation: &physics::DRAWDOWN_FOR_STARTS,
         help: "Half of what the pump brings is the worst draw.",
         example: ("drawdown_for_starts(10 gal/min, 6)", "25 gal"),
@@ -45,7 +41,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "water_for_run",
         parameters: &[FLOW, takes("run_time", Duration)],
-        required: 2,
         explanation: &physics::WATER_FOR_RUN,
         help: "With every tap shut.",
         example: ("water_for_run(10 gal/min, 2 min)", "20 gal"),
@@ -54,7 +49,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "volume_needed",
         parameters: &[takes("needed", Volume), PRECHARGE, CUT_IN, CUT_OUT, ELEVATION],
-        required: 4,
         explanation: &physics::VOLUME_NEEDED,
         help: "Several tanks with one precharge count together.",
         example: ("volume_needed(10 gal, 38 psi, 40 psi, 60 psi)", "38.765 gal"),

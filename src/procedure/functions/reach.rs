@@ -9,7 +9,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "friction_loss",
         parameters: &[FLOW, takes("length", Length), takes("diameter", Length)],
-        required: 3,
         explanation: &physics::FRICTION_LOSS,
         help: "For new copper or plastic, by its inner diameter. Fittings, filters and old galvanized pipe take more.",
         example: ("friction_loss(5 gal/min, 100 ft, 0.785 in)", "3.1395 psi"),
@@ -20,7 +19,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "starts_at_demand",
         parameters: &[DRAWDOWN, FLOW, takes("demand", Flow)],
-        required: 3,
         explanation: &physics::STARTS_AT_DEMAND,
         help: "The demand is one steady draw, such as a sprinkler.",
         example: ("starts_at_demand(10 gal, 10 gal/min, 2 gal/min)", "9.6"),
@@ -29,7 +27,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "shutoff_pressure",
         parameters: &[takes("shutoff_head", Length), takes("depth", Length)],
-        required: 2,
         explanation: &physics::SHUTOFF_PRESSURE,
         help: "depth is how far below the switch the water stands while the pump runs.",
         example: ("shutoff_pressure(260 ft, 90 ft)", "73.678 psi"),
@@ -38,7 +35,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "shutoff_from_two_flows",
         parameters: &[takes("p1", Pressure), takes("q1", Flow), takes("p2", Pressure), takes("q2", Flow)],
-        required: 4,
         explanation: &physics::SHUTOFF_FROM_TWO_FLOWS,
         help: "Each flow is that of a timed fill at its middle pressure.",
         example: ("shutoff_from_two_flows(40 psi, 8 gal/min, 55 psi, 5 gal/min)", "64.615 psi"),
@@ -50,7 +46,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "flow_at",
         parameters: &[takes("shutoff", Pressure), takes("pressure", Pressure), FLOW, takes("at", Pressure)],
-        required: 4,
         explanation: &physics::FLOW_AT,
         help: "shutoff is the highest pressure the pump can make.",
         example: ("flow_at(80 psi, 48 psi, 7.3 gal/min, 55 psi)", "6.4523 gal/min"),

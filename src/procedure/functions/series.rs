@@ -1,11 +1,10 @@
 //! Several answers to one question: rounds of a loop, repeated readings, tanks.
 
-use super::helpers::{Lent, lent, measure_of, refused, takes, takes_sort};
-use crate::lang::{Collapse, Function, Parameter, Sort, Unknown, Value, Work};
+use super::helpers::{Lent, arithmetic, definition, lent, measure_of, refused, takes, takes_sort};
+use crate::lang::{Collapse, Function, MEAN, Parameter, Sort, Unknown, Value, Work};
 use crate::physics::{self, Stabilization};
 use crate::quantity::Measure::*;
 use crate::quantity::{Measure, Scalar, SourceId, Truth, Uncertain};
-use crate::words::Formula;
 
 const ANY: Parameter = takes_sort("series", Sort::SeriesOfAny);
 const MEASURED: Parameter = takes_sort("series", Sort::SeriesOfSame);
@@ -18,14 +17,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "last",
         parameters: &[ANY],
-        required: 1,
         gives: Sort::Element,
-        explanation: &Formula {
-            sentence: "The last answer of a series.",
-            formula: "the last of the series",
-            range: "",
-            source: "definition",
-        },
+        explanation: &definition("The last answer of a series.", "the last of the series"),
         help: "last(jar) == 'clear' asks for the newest jar.",
         example: ("last(series('dirty', 'cloudy', 'clear'))", "clear"),
         partial: false,
@@ -34,14 +27,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "count",
         parameters: &[ANY],
-        required: 1,
         gives: Sort::Is(Count),
-        explanation: &Formula {
-            sentence: "How many answers a series has.",
-            formula: "the number of answers",
-            range: "",
-            source: "definition",
-        },
+        explanation: &definition("How many answers a series has.", "the number of answers"),
         help: "count(jar) is the number of rounds so far.",
         example: ("count(series('dirty', 'clear'))", "2"),
         partial: false,
@@ -50,14 +37,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "mean",
         parameters: &[MEASURED],
-        required: 1,
         gives: Sort::Same,
-        explanation: &Formula {
-            sentence: "The mean of a series, uncertain by its spread.",
-            formula: "sum / n; uncertain by s / √n, s the standard deviation of the readings, and by what they share",
-            range: "",
-            source: "JCGM 100:2008, 4.2.3",
-        },
+        explanation: &MEAN,
         help: "The standard deviation of the mean is added to what the readings share (JCGM 100:2008, 4.2.3).",
         example: ("mean(series(37 psi, 38 psi, 39 psi))", "38 psi"),
         partial: false,
@@ -66,14 +47,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "sum",
         parameters: &[MEASURED],
-        required: 1,
         gives: Sort::Same,
-        explanation: &Formula {
-            sentence: "The sum of a series.",
-            formula: "the answers added up",
-            range: "",
-            source: "arithmetic",
-        },
+        explanation: &arithmetic("The sum of a series.", "the answers added up"),
         help: "sum(dumped) is all the water that went out.",
         example: ("sum(series(2 gal, 3 gal))", "5 gal"),
         partial: false,
@@ -82,14 +57,8 @@ pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "spread",
         parameters: &[MEASURED],
-        required: 1,
         gives: Sort::ChangeOfSame,
-        explanation: &Formula {
-            sentence: "The highest of a series less its lowest.",
-            formula: "max - min",
-            range: "",
-            source: "arithmetic",
-        },
+        explanation: &arithmetic("The highest of a series less its lowest.", "max - min"),
         help: "What the readings share, such as the gauge, cancels. Three readings within 0.5 psi are common practice.",
         example: ("spread(series(37 psi, 38 psi, 38.5 psi))", "1.5 psi"),
         partial: false,
@@ -103,7 +72,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "stabilized",
         parameters: &[ANY, takes("n", Count)],
-        required: 2,
         gives: Sort::YesNo,
         explanation: &physics::STABILIZATION,
         help: "Yes where they have settled: words all the same, numbers at floor or steady. The floor of settled solids is 0.1 mL/L. No citation is meant.",
@@ -114,7 +82,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "stabilization",
         parameters: &[MEASURED, takes("n", Count)],
-        required: 2,
         gives: Sort::Words(&["at floor", "steady", "changing", "too few"]),
         explanation: &physics::STABILIZATION,
         help: "'at floor' and 'steady' are what stabilized(…) calls settled; 'steady' above the floor means that more of the same will not help: look at the source, or the tank.",
@@ -132,7 +99,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "flushes_to_go",
         parameters: &[takes_sort("series", Sort::SeriesOf(Concentration)), takes("floor", Concentration)],
-        required: 2,
         explanation: &physics::FLUSHES_TO_GO,
         help: "A decay fitted to the logarithms of the readings.",
         example: ("flushes_to_go(series(8 mL/L, 4 mL/L, 2 mL/L), 0.25 mL/L)", "3"),

@@ -5,7 +5,6 @@ use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
 use crate::physics::{self, Shares, TankAtHeight};
 use crate::quantity::Measure::*;
 use crate::quantity::Uncertain;
-use crate::words::Formula;
 
 const VOLUMES: Parameter = takes_sort("volumes", Sort::SeriesOf(Volume));
 const PRECHARGES: Parameter = takes_sort("precharges", Sort::SeriesOf(Pressure));
@@ -16,13 +15,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "drawdown_of_all",
         parameters: TANKS,
-        required: 5,
-        explanation: &Formula {
-            sentence: "The water that several tanks on one line give together.",
-            formula: "the sum of drawdown(…) of each, at its own height",
-            range: "",
-            source: "Boyle's law; hydrostatics",
-        },
+        explanation: &physics::DRAWDOWN_OF_ALL,
         help: "Heights count from the switch, below it less than zero. A bad tank hides behind a good one: measure them one by one.",
         example: (
             "drawdown_of_all(series(44 gal, 20 gal), series(38 psi, 38 psi), series(0 ft, 0 ft), 40 psi, 60 psi)",
@@ -36,13 +29,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "dead_gap_of_all",
         parameters: TANKS,
-        required: 5,
-        explanation: &Formula {
-            sentence: "How far the pressure at the switch falls away, every tank empty, before the pump starts.",
-            formula: "the lowest precharge, brought to the height of the switch, less the cut-in; at least nothing",
-            range: "",
-            source: "a bladder tank holds no water below its precharge; hydrostatics",
-        },
+        explanation: &physics::DEAD_GAP_OF_ALL,
         help: "One tank with its precharge below the cut-in is enough to spare the house the fall.",
         example: (
             "dead_gap_of_all(series(44 gal, 20 gal), series(45 psi, 43 psi), series(0 ft, 0 ft), 40 psi, 60 psi)",

@@ -1,13 +1,13 @@
 //! The pressure switch's adjusters, and what its cut-out must not pass.
 
-use super::helpers::{CUT_IN, CUT_OUT, Lent, apart_u, lent, numbers, refused, takes, takes_sort};
+use super::helpers::{
+    CUT_IN, CUT_OUT, Lent, apart_u, arithmetic, lent, numbers, optional, refused, takes, takes_sort,
+};
 use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
 use crate::physics::{self, ActsAt, Adjusters, NextTurns, PressureLimits, Rate, SwitchPoints, Turns};
 use crate::quantity::Measure::*;
 use crate::quantity::{Scalar, SourceId, Uncertain};
 use crate::words::Formula;
-use rustc_hash::FxBuildHasher;
-use std::hash::BuildHasher;
 use std::iter::zip;
 
 const CUT_INS: Parameter = takes_sort("cut_ins", Sort::SeriesOf(Pressure));
@@ -21,8 +21,8 @@ const NEXT: &[Parameter] = &[
     takes("target_cut_in", Pressure),
     takes("target_cut_out", Pressure),
     takes("highest_cut_out", Pressure),
-    takes("range_worth", PressureChange),
-    takes("differential_worth", PressureChange),
+    optional(takes("range_worth", PressureChange)),
+    optional(takes("differential_worth", PressureChange)),
 ];
 
 /// No more than two turns before it is measured again.
@@ -55,12 +55,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "pressure_per_range_turn",
         parameters: &[CUT_INS, CUT_OUTS, RANGE_TURNS, DIFFERENTIAL_TURNS],
-        required: 4,
         explanation: &Formula {
             sentence: "What a turn of the range adjuster is worth, from what adjusting brought.",
-            formula: "cut_in = start + worth × turns, cut_out = stop + worth × turns + worth' × turns'; least squares with 2.5 psi (u 0.5 psi) beforehand",
-            range: "",
-            source: "linear least squares with a prior (textbook); the prior is common practice",
+            ..physics::WORTH_OF_TURNS
         },
         help: LEARNED,
         example: (
@@ -77,12 +74,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "pressure_per_differential_turn",
         parameters: &[CUT_INS, CUT_OUTS, RANGE_TURNS, DIFFERENTIAL_TURNS],
-        required: 4,
         explanation: &Formula {
             sentence: "What a turn of the differential adjuster is worth, from what adjusting brought.",
-            formula: "cut_in = start + worth × turns, cut_out = stop + worth × turns + worth' × turns'; least squares with 2.5 psi (u 0.5 psi) beforehand",
-            range: "",
-            source: "linear least squares with a prior (textbook); the prior is common practice",
+            ..physics::WORTH_OF_TURNS
         },
         help: LEARNED,
         example: (
@@ -100,12 +94,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "next_range_turns",
         parameters: NEXT,
-        required: 5,
         explanation: &Formula {
             sentence: "The turns of the range adjuster to make next.",
-            formula: "(target_cut_in - cut_in) / range_worth, held back",
-            range: "",
-            source: "arithmetic; two turns at a time is common practice",
+            ..physics::NEXT_TURNS
         },
         help: NEXT_TURNS,
         example: ("next_range_turns(30 psi, 50 psi, 33 psi, 56 psi, 75 psi)", "1.25"),
@@ -114,12 +105,9 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "next_differential_turns",
         parameters: NEXT,
-        required: 5,
         explanation: &Formula {
             sentence: "The turns of the differential adjuster to make next.",
-            formula: "(wanted difference - difference) / differential_worth, held back",
-            range: "",
-            source: "arithmetic; two turns at a time is common practice",
+            ..physics::NEXT_TURNS
         },
         help: NEXT_TURNS,
         example: ("next_differential_turns(30 psi, 50 psi, 33 psi, 56 psi, 75 psi)", "1.25"),
@@ -131,14 +119,11 @@ pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "turns_in_words",
         parameters: &[takes("turns", Number)],
-        required: 1,
         gives: Sort::Words(&TURNS),
-        explanation: &Formula {
-            sentence: "Turns of a nut in words, to the nearest quarter, two at most.",
-            formula: "clockwise above zero, back below it",
-            range: "",
-            source: "arithmetic",
-        },
+        explanation: &arithmetic(
+            "Turns of a nut in words, to the nearest quarter, two at most.",
+            "clockwise above zero, back below it",
+        ),
         help: "Of next_range_turns and next_differential_turns.",
         example: ("turns_in_words(-1.25)", "one and a quarter turns back, counter-clockwise"),
         partial: false,
@@ -151,7 +136,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "cut_out_limit",
         parameters: &[takes("plate", Pressure), takes("relief", Pressure), takes("pump", Pressure)],
-        required: 3,
         explanation: &physics::CUT_OUT_LIMIT,
         help: "pump is the highest pressure it can build with all taps shut. Keep well below the limit, and by local code.",
         example: ("cut_out_limit(100 psi, 75 psi, 85 psi)", "75 psi"),
@@ -164,7 +148,7 @@ pub(super) static FUNCTIONS: &[Function] = &[
 ];
 
 /// What was learned, and from what.
-fn learned(given: &[Value]) -> Result<(Adjusters, u64), Unknown> {
+fn learned(given: &[Value]) -> Result<(Adjusters, Vec<[u64; 2]>), Unknown> {
     let [cut_ins, cut_outs] = [&given[0], &given[1]].map(Value::amounts);
     let [range, differential] = [&given[2], &given[3]].map(Value::amounts);
     let rounds = range.len();
@@ -179,7 +163,7 @@ fn learned(given: &[Value]) -> Result<(Adjusters, u64), Unknown> {
         .map(|(range, differential)| Turns { range: range.value(), differential: differential.value() })
         .collect();
     let adjusters = physics::learn_adjusters(&points, &turns, apart_u(&cut_ins)).map_err(refused)?;
-    Ok((adjusters, FxBuildHasher.hash_one(made_from(&points, &turns))))
+    Ok((adjusters, made_from(&points, &turns)))
 }
 
 /// The numbers that a fit was made from, bit by bit.
@@ -189,7 +173,7 @@ fn made_from(points: &[SwitchPoints], turns: &[Turns]) -> Vec<[u64; 2]> {
 }
 
 /// A turn's worth, with the uncertainty that is left in it.
-fn worth(rate: Rate, made_from: (u64, &str)) -> Value {
+fn worth(rate: Rate, made_from: (Vec<[u64; 2]>, &str)) -> Value {
     let source = match rate.degrees {
         Some(degrees) => SourceId::few(made_from, degrees),
         None => SourceId::spread_of(made_from),

@@ -10,8 +10,7 @@ use crate::quantity::Measure::*;
 pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "atmosphere",
-        parameters: &[ELEVATION],
-        required: 1,
+        parameters: &[takes("elevation", Length)],
         explanation: &physics::ATMOSPHERE,
         help: "Weather moves it by about 0.5 psi either way.",
         example: ("atmosphere(5000 ft)", "12.228 psi"),
@@ -20,7 +19,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "absolute",
         parameters: &[takes("gauge", Pressure), ELEVATION],
-        required: 1,
         explanation: &physics::ABSOLUTE,
         help: "",
         example: ("absolute(38 psi)", "52.696 psi"),
@@ -29,7 +27,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "water_held",
         parameters: &[VOLUME, PRECHARGE, takes("pressure", Pressure), ELEVATION],
-        required: 3,
         explanation: &physics::WATER_HELD,
         help: "Boyle's law at one temperature.",
         example: ("water_held(44 gal, 38 psi, 60 psi)", "12.959 gal"),
@@ -38,7 +35,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "drawdown",
         parameters: CYCLE,
-        required: 4,
         explanation: &physics::DRAWDOWN,
         help: "With the precharge above the cut-in it ends at the precharge, and the pressure falls away before the pump starts.",
         example: ("drawdown(85 gal, 28 psi, 30 psi, 50 psi, 0 ft)", "25.101 gal"),
@@ -47,7 +43,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "dead_gap",
         parameters: &[PRECHARGE, CUT_IN],
-        required: 2,
         explanation: &physics::DEAD_GAP,
         help: "Nothing when the precharge is not above the cut-in.",
         example: ("dead_gap(45 psi, 40 psi)", "5 psi"),
@@ -56,7 +51,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "precharge_at",
         parameters: &[PRECHARGE, takes("from", Temperature), takes("to", Temperature), ELEVATION],
-        required: 3,
         explanation: &physics::PRECHARGE_AT,
         help: "The tank's air keeps its amount and its volume.",
         example: ("precharge_at(38 psi, 20 degC, 5 degC, 0 ft)", "35.304 psi"),
@@ -65,7 +59,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "precharge_from_drawdown",
         parameters: &[VOLUME, DRAWDOWN, CUT_IN, CUT_OUT, ELEVATION],
-        required: 4,
         explanation: &physics::PRECHARGE_FROM_DRAWDOWN,
         help: "It holds for charges up to the cut-in.",
         example: ("precharge_from_drawdown(44 gal, 9 gal, 40 psi, 60 psi)", "27.088 psi"),
@@ -74,7 +67,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "high_precharge_from_drawdown",
         parameters: &[VOLUME, DRAWDOWN, CUT_OUT, ELEVATION],
-        required: 3,
         explanation: &physics::HIGH_PRECHARGE_FROM_DRAWDOWN,
         help: "Then the tank runs empty before the pump starts.",
         example: ("high_precharge_from_drawdown(44 gal, 8.836 gal, 60 psi)", "45 psi"),
@@ -83,7 +75,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "free_air",
         parameters: &[VOLUME, FROM, TO, ELEVATION],
-        required: 3,
         explanation: &physics::FREE_AIR,
         help: "At one temperature.",
         example: ("free_air(44 gal, 28 psi, 38 psi)", "29.94 gal"),
@@ -92,7 +83,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "strokes",
         parameters: &[VOLUME, FROM, TO, takes("stroke", Volume), ELEVATION],
-        required: 4,
         explanation: &physics::STROKES,
         help: "At 100 % delivery; a real pump needs more, and more as the pressure rises.",
         example: ("strokes(44 gal, 28 psi, 38 psi, 0.5 L)", "226.67"),

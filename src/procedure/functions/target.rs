@@ -1,7 +1,7 @@
 //! The precharge to set, what it costs, and what precharge and drawdown say together.
 
 use super::helpers::{
-    CUT_IN, CYCLE, ELEVATION, Lent, amounts, apart_u, lent, numbers, refused, takes, takes_sort,
+    CUT_IN, CYCLE, ELEVATION, Lent, amounts, apart_u, lent, numbers, optional, refused, takes, takes_sort,
 };
 use crate::lang::{Function, Parameter, Sort, Unknown, Value, Work};
 use crate::physics::{self, Demands, Governs, OutOfRange, PrechargeTarget};
@@ -16,14 +16,13 @@ const DEMANDS: &[Parameter] = &[
     takes("warmest", Temperature),
     takes("gap", PressureChange),
     ELEVATION,
-    takes("uncertainty", PressureChange),
+    optional(takes("uncertainty", PressureChange)),
 ];
 
 pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "precharge_target",
         parameters: DEMANDS,
-        required: 4,
         explanation: &physics::PRECHARGE_TARGET,
         help: "The lowest of cut-in less gap; the precharge that reaches the cut-in at the warmest temperature; and the lower of that and the cut-in, less the uncertainty: how far precharge less cut-in may be off, as uncertainty_between(found, cut_in) tells: a reading with the same air gauge stands in for the one to come. Left off, the gauges count as exact. A gap of 2 psi is common practice; Water Systems Council, Pressure Tanks (2007).",
         example: ("precharge_target(40 psi, 60 degF, 75 degF, 2 psi, 0 ft, 3 psi)", "35.466 psi"),
@@ -34,13 +33,10 @@ pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "precharge_reason",
         parameters: DEMANDS,
-        required: 4,
         gives: Sort::Words(&["gap", "warmth", "gauges"]),
         explanation: &Formula {
             sentence: "Which of the three reasons decides the precharge to set.",
-            formula: "the reason whose precharge is lowest",
-            range: "",
-            source: "as precharge_target",
+            ..physics::PRECHARGE_TARGET
         },
         help: "As precharge_target: 'gap' below the cut-in, 'warmth' of the warmest day, or the uncertainty of the 'gauges'.",
         example: ("precharge_reason(40 psi, 60 degF, 75 degF, 2 psi, 0 ft, 3 psi)", "gauges"),
@@ -56,7 +52,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     Function {
         name: "lowest_start_below",
         parameters: &[takes_sort("starts", Sort::SeriesOf(Pressure))],
-        required: 1,
         gives: Sort::Is(PressureChange),
         explanation: &physics::LOWEST_START,
         help: "uncertainty_between(found, cut_in - below) + below is the room that a precharge needs under the cut-in.",
@@ -67,7 +62,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "cost_of_gap",
         parameters: CYCLE,
-        required: 4,
         explanation: &physics::COST_OF_GAP,
         help: "Below zero for a precharge nearer the cut-in than 2 psi.",
         example: ("cost_of_gap(44 gal, 35 psi, 40 psi, 60 psi)", "0.64618 gal"),

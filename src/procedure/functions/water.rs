@@ -9,7 +9,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "head",
         parameters: &[takes("height", Length)],
-        required: 1,
         explanation: &physics::HEAD,
         help: "Water at 10 °C.",
         example: ("head(20 ft)", "8.668 psi"),
@@ -18,7 +17,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "pressure_at",
         parameters: &[takes("pressure", Pressure), takes("above", Length)],
-        required: 2,
         explanation: &physics::PRESSURE_AT,
         help: "A place below has a height below zero. Still water only.",
         example: ("pressure_at(40 psi, 20 ft)", "31.332 psi"),
@@ -27,7 +25,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "lowest_pressure",
         parameters: &[CUT_IN, takes("above", Length), takes("loss", PressureChange)],
-        required: 3,
         explanation: &physics::LOWEST_PRESSURE,
         help: "loss is what the pipe takes at the flow in question. Where the precharge lies above the cut-in it is lower still.",
         example: ("lowest_pressure(30 psi, 16.4 ft, 4 psi)", "18.892 psi"),
@@ -36,7 +33,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "trapped_water",
         parameters: &[takes("weighed", Mass), takes("empty", Mass)],
-        required: 2,
         explanation: &physics::TRAPPED_WATER,
         help: "The empty weight is on the plate. Weigh it only when its air is out and it has been drained.",
         example: ("trapped_water(150 lb, 92 lb)", "6.952 gal"),
@@ -45,7 +41,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "orifice_flow",
         parameters: &[takes("diameter", Length), takes("coefficient", Number), takes("pressure", Pressure)],
-        required: 3,
         explanation: &physics::ORIFICE_FLOW,
         help: "About 0.61 for a sharp edge; a valve with a hose has far less: time a bucket instead.",
         example: ("orifice_flow(0.5 in, 0.61, 40 psi)", "28.77 gal/min"),
@@ -54,7 +49,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "drain_time",
         parameters: &[VOLUME, PRECHARGE, FROM, TO, FLOW, ELEVATION],
-        required: 5,
         explanation: &physics::DRAIN_TIME,
         help: "flow is what runs out at the first; it goes with the root of the pressure. With to below the precharge: until it is empty.",
         example: ("drain_time(44 gal, 38 psi, 60 psi, 38 psi, 5 gal/min)", "175.5 s"),
@@ -69,7 +63,6 @@ pub(super) static FUNCTIONS: &[Function] = &[
     lent(Lent {
         name: "water_in_pipe",
         parameters: &[takes("diameter", Length), takes("length", Length)],
-        required: 2,
         explanation: &physics::WATER_IN_PIPE,
         help: "By its inner diameter.",
         example: ("water_in_pipe(6 in, 100 ft)", "146.88 gal"),

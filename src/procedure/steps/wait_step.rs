@@ -4,16 +4,14 @@ use std::time::Duration;
 
 use crate::lang::{CheckedExpr, Template, Value};
 use crate::procedure::keys::{ASK, Takes, key};
+use crate::procedure::limits::LONGEST_WAIT;
 use crate::procedure::paper::{Paper, PaperLine, Said, Slot, may_say, written};
 use crate::procedure::question::{Accepted, Answer, AnswerKind, AtHand, Refusal};
 use crate::procedure::shown::{Shown, Use};
 use crate::procedure::step::{Action, Asks, Course, Gives, Step};
 use crate::procedure::verb::{DraftAction, Verb};
-use crate::quantity::{DAY, Kind, Measure, Uncertain};
+use crate::quantity::{Kind, Measure, Uncertain};
 use crate::record::Entry;
-
-/// The longest wait, in seconds: a week.
-const LONGEST: f64 = 7.0 * DAY;
 
 /// A time to wait.
 #[derive(Debug)]
@@ -50,7 +48,7 @@ impl Wait {
     fn whole(&self, at_hand: &dyn AtHand) -> Duration {
         let length = self.length.value(at_hand.values()).ok();
         let seconds = length.as_ref().and_then(Value::amount).map_or(0.0, Uncertain::value);
-        Duration::from_secs_f64(seconds.clamp(0.0, LONGEST))
+        Duration::from_secs_f64(seconds.clamp(0.0, LONGEST_WAIT.as_secs_f64()))
     }
 }
 

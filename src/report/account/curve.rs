@@ -12,7 +12,7 @@ use crate::report::run_view::RunView;
 
 const FUNCTION: &str = "drawdown";
 /// In how many pieces a curve is drawn.
-const PIECES: i32 = 40;
+const CURVE_PIECES: i32 = 40;
 
 pub(super) fn figure(run: &RunView<'_>, values: &dyn Values) -> Option<Figure> {
     let [found, left] = [Phase::Found, Phase::Left].map(|tells| tank(run, values, tells));
@@ -85,7 +85,8 @@ impl TankAs {
     /// Water held from no pressure up to `to`, in the units plotted.
     fn curve(&self, to: f64, psi: &Unit, gal: &Unit) -> Vec<(f64, f64)> {
         let precharge = self.precharge.value().clamp(0.0, to);
-        let rising = (0..=PIECES).map(|at| precharge + (to - precharge) * f64::from(at) / f64::from(PIECES));
+        let rising = (0..=CURVE_PIECES)
+            .map(|at| precharge + (to - precharge) * f64::from(at) / f64::from(CURVE_PIECES));
         let place = |pressure: f64| (pressure / psi.size, self.held(pressure) / gal.size);
         std::iter::once(0.0).chain(rising).map(place).collect()
     }

@@ -15,7 +15,7 @@ use crate::words::capitalized;
 /// The loss with what a change of temperature explains taken off.
 const FUNCTION: &str = "corrected_loss";
 /// From how many minutes on hours are told.
-const LONG: f64 = 180.0;
+const HOURS_FROM: f64 = 180.0;
 
 pub(super) fn figures(run: &RunView<'_>, values: &dyn Values) -> Vec<Figure> {
     let holds = run.steps.computed().filter_map(|(step, expr)| Hold::found(run, &step.id, difference(expr)?));
@@ -59,7 +59,7 @@ impl<'a> Hold<'a> {
 
     fn figure(&self, values: &dyn Values) -> Option<Figure> {
         let minutes = self.end.at.since(self.start.at).as_secs_f64() / 60.0;
-        let (scale, word) = if minutes > LONG { (60.0, "h") } else { (1.0, "min") };
+        let (scale, word) = if minutes > HOURS_FROM { (60.0, "h") } else { (1.0, "min") };
         let start = Point::of(0.0, self.start, Measure::Pressure, self.unit)?;
         let end = Point::of(minutes / scale, self.end, Measure::Pressure, self.unit)?;
         let mut marks = Vec::new();

@@ -8,7 +8,7 @@ use crate::report::figure::{Axis, Figure, PlotMark, PlotShape, PlotTone, Point};
 use crate::report::run_view::RunView;
 
 /// In how many pieces the line is drawn.
-const PIECES: u32 = 8;
+const SEASON_PIECES: u32 = 8;
 
 pub(super) fn figure(run: &RunView<'_>) -> Option<Figure> {
     let units = run.contents.header.units;
@@ -30,8 +30,8 @@ pub(super) fn figure(run: &RunView<'_>) -> Option<Figure> {
         let x = degrees.number_of(Measure::Temperature, temperature);
         Some((x, psi.number_of(Measure::Pressure, shows)))
     };
-    let step = |n: u32| coldest + (warmest - coldest) * f64::from(n) / f64::from(PIECES);
-    let places: Vec<(f64, f64)> = (0..=PIECES).filter_map(|n| place(step(n))).collect();
+    let step = |n: u32| coldest + (warmest - coldest) * f64::from(n) / f64::from(SEASON_PIECES);
+    let places: Vec<(f64, f64)> = (0..=SEASON_PIECES).filter_map(|n| place(step(n))).collect();
     let (x, _) = place(at).filter(|_| warmest - coldest > 1.0)?;
     let point = Point::of(x, set, Measure::Pressure, psi)?;
     let cut_in = observed(&run.entries, "cut_in", Some(Phase::Left))

@@ -11,7 +11,7 @@ use crate::source::{Fault, Place, Span};
 use crate::words::harmless;
 
 /// Marks this many lines from the fault or nearer stand in its own excerpt.
-const NEAR: usize = 12;
+const NEAR_LINES: usize = 12;
 /// More excerpts than this are not shown for one fault.
 const MOST_VIEWS: usize = 6;
 /// The most characters repeated of what a mark stands at.
@@ -66,7 +66,7 @@ pub(super) fn views(fault: &Fault, lines: &LineIndex<'_>, width: usize) -> Vec<V
     let (mut near, mut far) = (vec![main.clone()], Vec::new());
     for mark in &fault.marks {
         let mark = mark_to_show(lines, mark.span, &mark.says, false);
-        if mark.line.abs_diff(main.line) <= NEAR { near.push(mark) } else { far.push(vec![mark]) }
+        if mark.line.abs_diff(main.line) <= NEAR_LINES { near.push(mark) } else { far.push(vec![mark]) }
     }
     let groups: Vec<Vec<MarkToShow>> = std::iter::once(near).chain(far).take(MOST_VIEWS).collect();
     let last_line = groups.iter().flatten().map(|mark| mark.line).max().unwrap_or(0);

@@ -8,11 +8,11 @@ pub(super) const WIDTH: f64 = 400.0;
 /// The height of the part that is plotted.
 const PLOT_HEIGHT: f64 = 200.0;
 /// The height of a line of text.
-pub(super) const LINE: f64 = 15.0;
+pub(super) const LINE_HEIGHT: f64 = 15.0;
 /// The width of a character, on the wide side.
 pub(super) const CHARACTER: f64 = 6.9;
 /// The most characters on a line of a label beside the plot.
-const LABEL: usize = 14;
+const LABEL_CHARACTERS: usize = 14;
 
 /// A label beside or above the plot: its lines, and where its first line's middle stands.
 #[derive(Clone, Debug, PartialEq)]
@@ -47,7 +47,7 @@ impl PlotFrame {
         let mut frame = PlotFrame {
             left: 10.0 + CHARACTER * widest as f64,
             right: WIDTH - 10.0 - CHARACTER * room as f64,
-            top: LINE + 8.0,
+            top: LINE_HEIGHT + 8.0,
             bottom: 0.0,
             height: 0.0,
             x,
@@ -57,7 +57,7 @@ impl PlotFrame {
         };
         frame.put_above(figure);
         frame.bottom = frame.top + PLOT_HEIGHT;
-        frame.height = frame.bottom + 2.0 * LINE + 12.0;
+        frame.height = frame.bottom + 2.0 * LINE_HEIGHT + 12.0;
         frame.put_beside(figure);
         frame
     }
@@ -90,10 +90,10 @@ impl PlotFrame {
             false => (rows(&wishes), wishes.iter().map(|wish| wish.at).collect()),
         };
         let count = rows.iter().max().map_or(0, |last| last + 1) as f64;
-        self.top += count * LINE + 5.0 * f64::from(u8::from(count > 0.0));
+        self.top += count * LINE_HEIGHT + 5.0 * f64::from(u8::from(count > 0.0));
         for ((label, at, tone), (middle, row)) in marks.iter().zip(middles.into_iter().zip(rows)) {
             // The first row stands lowest, next to the plot.
-            let y = self.top - 14.0 - row as f64 * LINE;
+            let y = self.top - 14.0 - row as f64 * LINE_HEIGHT;
             let lines = vec![broken(label, 60).join(" ")];
             self.above.push(PlacedLabel {
                 lines,
@@ -113,16 +113,16 @@ impl PlotFrame {
             .filter_map(|mark| {
                 let (x, y) = beside(mark)?;
                 let x = if x.is_nan() { self.right } else { self.across(x) };
-                Some((broken(&mark.label, LABEL), (x, self.up(y)), mark.tone))
+                Some((broken(&mark.label, LABEL_CHARACTERS), (x, self.up(y)), mark.tone))
             })
             .collect();
         let wishes: Vec<Wish> = marks
             .iter()
-            .map(|(lines, of, _)| Wish { at: of.1, half: lines.len() as f64 * LINE / 2.0 + 1.0 })
+            .map(|(lines, of, _)| Wish { at: of.1, half: lines.len() as f64 * LINE_HEIGHT / 2.0 + 1.0 })
             .collect();
         let middles = apart(&wishes, (self.top, self.bottom));
         for ((lines, of, tone), middle) in marks.into_iter().zip(middles) {
-            let y = middle - (lines.len() as f64 - 1.0) * LINE / 2.0;
+            let y = middle - (lines.len() as f64 - 1.0) * LINE_HEIGHT / 2.0;
             self.beside.push(PlacedLabel { lines, x: self.right + 9.0, y, of, tone });
         }
     }
@@ -132,7 +132,7 @@ impl PlotFrame {
 pub(super) fn room(figure: &Figure) -> (usize, usize) {
     let ticks = figure.scales().1.written().iter().map(|(_, text)| text.len()).max().unwrap_or(1);
     let labels = figure.marks.iter().filter(|mark| beside(mark).is_some());
-    let lines = labels.flat_map(|mark| broken(&mark.label, LABEL));
+    let lines = labels.flat_map(|mark| broken(&mark.label, LABEL_CHARACTERS));
     let widest = lines.map(|line| line.chars().count()).max().unwrap_or(0);
     (ticks.max(figure.y.room), widest.max(figure.x.room))
 }

@@ -5,7 +5,7 @@ use crate::quantity::show_number;
 /// About how many ticks an axis gets.
 const TICKS: f64 = 5.0;
 /// The largest number a scale can hold; what lies beyond is left out.
-const LARGEST: f64 = 1e12;
+const LARGEST_ON_SCALE: f64 = 1e12;
 /// The smallest number a scale by factors can hold.
 const SMALLEST: f64 = 1e-9;
 
@@ -75,7 +75,7 @@ impl Scale {
     /// assert!((scale.share(30.0) - 0.5).abs() < 1e-12);
     /// ```
     pub fn around(numbers: &[f64], axis: &Axis) -> Scale {
-        let fits = |number: &&f64| number.abs() <= LARGEST;
+        let fits = |number: &&f64| number.abs() <= LARGEST_ON_SCALE;
         match axis.spread {
             Spread::Even => Scale::even(numbers.iter().filter(fits), axis.whole),
             Spread::Calendar => Scale::by_months(numbers.iter().filter(fits)),

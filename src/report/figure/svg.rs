@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use maud::{Markup, html};
 
-use super::frame::{LINE, PlacedLabel, PlotFrame, WIDTH};
+use super::frame::{LINE_HEIGHT, PlacedLabel, PlotFrame, WIDTH};
 use super::{Figure, PlotMark, PlotShape, PlotTone, Point};
 use crate::words::harmless;
 
@@ -108,7 +108,7 @@ fn inside(figure: &Figure, frame: &PlotFrame) -> Markup {
     });
     html! {
         @for ((label, middle), row) in gaps.zip(1u8..) {
-            text x=(px(middle)) y=(px(frame.top + f64::from(row) * LINE)) text-anchor="middle"
+            text x=(px(middle)) y=(px(frame.top + f64::from(row) * LINE_HEIGHT)) text-anchor="middle"
                 stroke="#fff" stroke-width="4" stroke-linejoin="round" paint-order="stroke" {
                 (harmless(label))
             }
@@ -136,9 +136,9 @@ fn axes(figure: &Figure, frame: &PlotFrame) -> Markup {
         }
         g text-anchor="middle" {
             @for (tick, text) in frame.x.written() {
-                text x=(px(frame.across(tick))) y=(px(frame.bottom + 4.0 + LINE)) { (text) }
+                text x=(px(frame.across(tick))) y=(px(frame.bottom + 4.0 + LINE_HEIGHT)) { (text) }
             }
-            text x=(px(middle)) y=(px(frame.bottom + 6.0 + 2.0 * LINE)) { (harmless(&figure.x.label)) }
+            text x=(px(middle)) y=(px(frame.bottom + 6.0 + 2.0 * LINE_HEIGHT)) { (harmless(&figure.x.label)) }
         }
         text x="0" y="12" { (harmless(&figure.y.label)) }
     }
@@ -203,13 +203,13 @@ fn dot(point: &Point, tone: PlotTone, frame: &PlotFrame) -> Markup {
 
 fn beside(label: &PlacedLabel) -> Markup {
     html! {
-        @if (label.y + (label.lines.len() as f64 - 1.0) * LINE / 2.0 - label.of.1).abs() > LINE / 2.0 {
+        @if (label.y + (label.lines.len() as f64 - 1.0) * LINE_HEIGHT / 2.0 - label.of.1).abs() > LINE_HEIGHT / 2.0 {
             // Thin and gray, so that nobody takes it for data.
             g stroke="#8a8a8a" stroke-width="0.7" stroke-dasharray="1 2" fill="none" { (line(label.of, (label.x - 2.0, label.y))) }
         }
         text fill=(look(label.tone).0) x=(px(label.x)) y=(px(label.y + 4.5)) {
             @for (at, words) in label.lines.iter().enumerate() {
-                tspan x=(px(label.x)) dy=(px(if at == 0 { 0.0 } else { LINE })) { (words) }
+                tspan x=(px(label.x)) dy=(px(if at == 0 { 0.0 } else { LINE_HEIGHT })) { (words) }
             }
         }
     }

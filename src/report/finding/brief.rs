@@ -10,9 +10,9 @@ use crate::report::{Page, Row, to_text};
 use crate::words::{capitalized, wrap};
 
 /// How wide the lines are.
-const COLUMNS: usize = 80;
+const BRIEF_COLUMNS: usize = 80;
 /// How many lines there are at most.
-const LINES: usize = 20;
+const BRIEF_LINES: usize = 20;
 /// How many of them findings may take before the record is sealed.
 const REVIEW: usize = 10;
 /// The columns of a grade beside its finding.
@@ -35,10 +35,10 @@ pub fn brief_lines(run: &RunView<'_>, seals: &RecordSeals) -> Vec<String> {
     let rows = number_rows(run);
     let findings = run.finding_lines();
     let [top, bottom] = [top(run, seals, &findings), bottom(run, seals)];
-    let room = LINES.saturating_sub(top.len() + bottom.len());
+    let room = BRIEF_LINES.saturating_sub(top.len() + bottom.len());
     let both = |(detail, most): &([Grade; 3], usize)| {
         let shown = shown(&findings, detail);
-        let kept = |dropped: usize| numbers(&rows[..rows.len().saturating_sub(dropped)], COLUMNS);
+        let kept = |dropped: usize| numbers(&rows[..rows.len().saturating_sub(dropped)], BRIEF_COLUMNS);
         let fits = |numbers: &Vec<String>| shown.len() + numbers.len() <= room;
         let numbers = (0..=*most).map(kept).find(fits).unwrap_or_else(|| kept(*most));
         (shown, numbers)
@@ -64,7 +64,7 @@ fn top(run: &RunView<'_>, seals: &RecordSeals, findings: &[FindingLine]) -> Vec<
     let tanks = run.tanks_called().unwrap_or_else(|| run.tank_line(None));
     let tanks = (!tanks.is_empty()).then(|| format!("{}.", capitalized(&tanks)));
     let lines = [broken, Some(head), tanks, Some(run.in_short(findings))].into_iter().flatten();
-    lines.flat_map(|line| wrap(&line, COLUMNS, 0)).collect()
+    lines.flat_map(|line| wrap(&line, BRIEF_COLUMNS, 0)).collect()
 }
 
 fn numbers(rows: &[Row], width: usize) -> Vec<String> {
@@ -79,8 +79,12 @@ fn bottom(run: &RunView<'_>, seals: &RecordSeals) -> Vec<String> {
     let seal = seals.short().map(|seal| format!(" Seal {seal}.")).unwrap_or_default();
     let skipped = run.skipped_labels().into_iter().map(|what| format!("{what} (skipped)"));
     let not_tested: Vec<String> = skipped.chain(run.never_tested()).collect();
-    let mut lines = hung("Not tested: ", &(not_tested.join("; ") + "."), COLUMNS);
-    lines.extend(wrap(&format!("No certificate.{seal} Record {}. End.", run.contents.header.id), COLUMNS, 0));
+    let mut lines = hung("Not tested: ", &(not_tested.join("; ") + "."), BRIEF_COLUMNS);
+    lines.extend(wrap(
+        &format!("No certificate.{seal} Record {}. End.", run.contents.header.id),
+        BRIEF_COLUMNS,
+        0,
+    ));
     lines
 }
 
@@ -90,7 +94,7 @@ pub fn review(run: &RunView<'_>) -> Vec<(Grade, String)> {
     let findings = run.finding_lines();
     let lines = |(detail, _): &([Grade; 3], usize)| in_detail(&findings, detail);
     let fits = |shown: &Vec<(Grade, String)>| {
-        shown.iter().map(|(_, text)| text.len().div_ceil(COLUMNS - BESIDE)).sum::<usize>() <= REVIEW
+        shown.iter().map(|(_, text)| text.len().div_ceil(BRIEF_COLUMNS - BESIDE)).sum::<usize>() <= REVIEW
     };
     LESS.iter().map(lines).find(fits).unwrap_or_else(|| {
         let mut least = lines(&LESS[LESS.len() - 1]);
@@ -107,7 +111,7 @@ pub fn closing_lines(run: &RunView<'_>, width: usize) -> Vec<String> {
 /// The findings, the worst first, in so much detail.
 fn shown(findings: &[FindingLine], detail: &[Grade; 3]) -> Vec<String> {
     let hung = |(grade, text): (Grade, String)| {
-        hung(&format!("{:<BESIDE$}", grade.word().to_uppercase()), &text, COLUMNS)
+        hung(&format!("{:<BESIDE$}", grade.word().to_uppercase()), &text, BRIEF_COLUMNS)
     };
     in_detail(findings, detail).into_iter().flat_map(hung).collect()
 }

@@ -14,7 +14,7 @@ const LEADS: [&str; 6] = ["Verdict", "Time", "No.", "By", "Day", "Grade"];
 /// A number or a day of so many letters or fewer is not broken.
 const UNBROKEN: usize = 18;
 /// A table of so many columns or more is stacked on a narrow screen.
-const WIDE: usize = 4;
+const STACKED_FROM: usize = 4;
 
 /// Text as it is put in: nothing that commands, and no line end between a number and what belongs to it, nor within a
 /// day.
@@ -99,7 +99,7 @@ fn table(head: &[String], rows: &[Row]) -> Markup {
         [first, ..] if first.is_empty() => "beside",
         [_, _] => "graded",
         _ if rows.iter().any(|row| row.verdict.is_some()) => "wide judged",
-        _ if head.len() >= WIDE => "wide",
+        _ if head.len() >= STACKED_FROM => "wide",
         _ => "plain",
     };
     html! {

@@ -46,7 +46,7 @@ impl Forecasts<'_> {
     /// Whether a value is at least so much, at the confidence asked for.
     fn at_least(&self, value: &Uncertain, least: f64) -> Verdict {
         let margin = value.value() - least + 1e-9 * least.abs();
-        Truth::of_margin(margin, value.standard_uncertainty(), false).verdict(self.view.site.confidence)
+        Truth::of_margin(margin, value.standard_uncertainty()).verdict(self.view.site.confidence)
     }
 
     /// The cut-out under plates, relief valve and the limit of a house.

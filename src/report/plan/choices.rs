@@ -6,7 +6,7 @@ use crate::quantity::{Measure, show_number};
 use crate::report::{Page, Row};
 
 /// So many choices are shown.
-const FEW: usize = 6;
+const MOST_CHOICES: usize = 6;
 
 /// Adds what the search found, when there was one.
 pub(super) fn put(view: &PlanView, page: &mut Page) {
@@ -24,7 +24,7 @@ pub(super) fn put(view: &PlanView, page: &mut Page) {
     if priced {
         head.push("price");
     }
-    let rows = choices.iter().take(FEW).map(|choice| {
+    let rows = choices.iter().take(MOST_CHOICES).map(|choice| {
         let mut cells = view.cells(choice);
         if priced {
             cells.push(choice.price.map_or_else(|| "not told".to_string(), |price| show_number(price, 0.0)));

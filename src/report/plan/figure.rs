@@ -8,16 +8,16 @@ use crate::report::figure::{Axis, Figure, PlotMark, PlotShape, PlotTone};
 /// The cut-ins that are drawn, and in how many pieces; Pa.
 const FROM: f64 = 20.0 * PSI;
 const TO: f64 = 70.0 * PSI;
-const PIECES: u32 = 25;
+const PLAN_PIECES: u32 = 25;
 /// At most so many lines.
-const LINES: usize = 4;
+const PLAN_LINES: usize = 4;
 
 /// The figure; none without tanks.
 pub(super) fn figure(forecasts: &Forecasts<'_>) -> Option<Figure> {
     let view = forecasts.view;
     let (psi, gal) = (view.units.unit_for(Measure::Pressure)?, view.units.unit_for(Measure::Volume)?);
     let planned = &view.planned;
-    let count = planned.tanks.len().min(LINES);
+    let count = planned.tanks.len().min(PLAN_LINES);
     let mut marks: Vec<PlotMark> = (1..=count).map(|many| line(view, many, [psi, gal])).collect();
     let upright = |label: &str, at: f64, tone| {
         PlotMark::new(format!("{label} {}", view.pressure(at)), tone, PlotShape::Upright(at / psi.size))
@@ -54,13 +54,13 @@ fn line(view: &PlanView, many: usize, [psi, gal]: [&Unit; 2]) -> PlotMark {
     let unset = |tank: &PlanTank| PlanTank { precharge: None, ..tank.clone() };
     let tanks: Vec<PlanTank> = planned.tanks[..many].iter().map(unset).collect();
     let place = |at: u32| {
-        let cut_in = FROM + (TO - FROM) * f64::from(at) / f64::from(PIECES);
+        let cut_in = FROM + (TO - FROM) * f64::from(at) / f64::from(PLAN_PIECES);
         let cut_out = cut_in + planned.cut_out - planned.cut_in;
         let forecast = view.site.forecast(&Design { tanks: tanks.clone(), cut_in, cut_out }).ok()?;
         Some((cut_in / psi.size, forecast.drawdown.value() / gal.size))
     };
     let names: Vec<String> = tanks.iter().map(|tank| view.shown(Measure::Volume, &tank.volume)).collect();
     let tone = if many == planned.tanks.len() { PlotTone::Computed } else { PlotTone::Earlier };
-    let places = (0..=PIECES).filter_map(place).collect();
+    let places = (0..=PLAN_PIECES).filter_map(place).collect();
     PlotMark::new(view.joined(&names, " + "), tone, PlotShape::Line(places))
 }

@@ -11,7 +11,7 @@ use crate::procedure::{
     FACT_KEYS, FILE_KEYS, HAZARDS, Key, OBSERVABLES, PART_KEYS, STATE_KEYS, STEP_KEYS, Takes, VERBS, Verb,
     gauges,
 };
-use crate::quantity::{Kind, Measure, Units};
+use crate::quantity::{CONFIDENCES, Kind, Measure, Units};
 use crate::system::{COMMON_GAUGES, GAUGE_KEYS, GAUGE_KINDS, GRADES, PATHS, PathKind, Reads};
 
 /// The dialect the schemas are written in.
@@ -150,7 +150,7 @@ fn one_of<'w>(words: impl IntoIterator<Item = &'w str>) -> Value {
 }
 
 fn confidence() -> Value {
-    json!({ "type": ["number", "string"], "minimum": 0.6, "maximum": 0.999 })
+    json!({ "type": ["number", "string"], "minimum": CONFIDENCES.start(), "maximum": CONFIDENCES.end() })
 }
 
 /// What may be of several types, each with what holds for it. Of several tables one may have the keys of all, so

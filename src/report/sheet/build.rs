@@ -7,7 +7,7 @@ use super::naming::{NO_WORDS, formula, of_each, says_when};
 use super::phrases::{Lines, Phrase, Phrases};
 use super::rehearsal::Rehearsal;
 use super::tables::{self, basis, tables};
-use super::{FIRST, MOST_ROUNDS, Sheet, SheetItem, SheetSection};
+use super::{FIRST, MOST_ROUND_COLUMNS, Sheet, SheetItem, SheetSection};
 use crate::lang::{CheckedExpr, Expr, Template, Value};
 use crate::procedure::{Course, Fact, Needed, Paper, PaperLine, Procedure, Slot, Step, Usual};
 use crate::quantity::{Kind, Measure, Units};
@@ -203,7 +203,7 @@ impl Builder {
         match step.course() {
             Course::Repeat(repeat) => {
                 let rounds =
-                    || (1..=repeat.at_most.min(MOST_ROUNDS)).map(|round| round.to_string()).collect();
+                    || (1..=repeat.at_most.min(MOST_ROUND_COLUMNS)).map(|round| round.to_string()).collect();
                 let columns = if tanks.is_empty() { rounds() } else { tanks.to_vec() };
                 self.grids.push(SheetItem { columns, ..item(line.unwrap_or_default()) });
                 self.steps(&repeat.body, tanks);

@@ -151,7 +151,7 @@ const FIRST: &str = "What must be known first";
 const LINES_TOGETHER: usize = 7;
 
 /// So many rounds have a column at most; more go on the back.
-const MOST_ROUNDS: u32 = 12;
+const MOST_ROUND_COLUMNS: u32 = 12;
 
 impl SheetSection {
     /// Every line, those of grids too.

@@ -119,7 +119,7 @@ pub(super) fn tables(
 }
 
 /// How far apart the starts are that the table is made for, and how far they may be, in steps of pressure.
-const STARTS: [f64; 2] = [1.0, 2.0];
+const STARTS_APART: [f64; 2] = [1.0, 2.0];
 
 /// The table of the first tank, with what is less or more at the others.
 fn target_table(basis: &Basis, rehearsed: &[Rehearsal<'_>], sheet: &Sheet) -> LookupTable {
@@ -143,22 +143,22 @@ fn target_table(basis: &Basis, rehearsed: &[Rehearsal<'_>], sheet: &Sheet) -> Lo
     let target = |cut_in, starts, temperature| target_at(0, cut_in, starts, temperature);
     let rows = cut_ins.filter_map(|n| {
         let cut_in = basis.cut_in + f64::from(n) * by * step;
-        let targets = set_at.iter().map(|at| target(cut_in, STARTS[0], *at));
+        let targets = set_at.iter().map(|at| target(cut_in, STARTS_APART[0], *at));
         let targets = targets.map(|target| Some(basis.bare(Measure::Pressure, target?)));
         std::iter::once(Some(basis.shown(Measure::Pressure, cut_in))).chain(targets).collect()
     });
-    let apart = STARTS.map(|starts| target(basis.cut_in, starts, basis.coldest));
+    let apart = STARTS_APART.map(|starts| target(basis.cut_in, starts, basis.coldest));
     let less = match apart {
         [Some(near), Some(far)] if near > far => format!(
             ", their starts {} apart; {} apart, {} less",
-            basis.apart(STARTS[0] * step),
-            basis.apart(STARTS[1] * step),
+            basis.apart(STARTS_APART[0] * step),
+            basis.apart(STARTS_APART[1] * step),
             basis.apart((10.0 * (near - far) / step).ceil() / 10.0 * step)
         ),
         _ => String::new(),
     };
     let other = |(tank, (id, _)): (usize, &(String, Option<String>))| {
-        let [first, own] = [0, tank].map(|at| target_at(at, basis.cut_in, STARTS[0], basis.coldest));
+        let [first, own] = [0, tank].map(|at| target_at(at, basis.cut_in, STARTS_APART[0], basis.coldest));
         // Downwards: too little air costs water, too much the tank.
         let tenths = (10.0 * (own? - first?) / step + 1e-6).floor();
         let apart = basis.apart(tenths.abs() / 10.0 * step);

@@ -6,7 +6,7 @@ use crate::report::{Page, Row, to_text};
 use crate::words::wrap;
 
 /// Where the words of a line begin, after its number.
-const INDENT: usize = 6;
+const WORDS_FROM: usize = 6;
 const BLANK: &str = "________";
 /// What is signed before the work.
 pub(super) const INITIALS: &str = "I read every boxed hazard (in full: tankhand guide hazards). Initials";
@@ -102,7 +102,7 @@ fn slot_lines(item: &SheetItem, width: usize) -> Vec<String> {
             format!("{blanks} {}", unit.unwrap_or("")).trim_end().to_string()
         }
         Slot::Words(words) => words.iter().map(|word| box_before(word)).collect::<Vec<_>>().join("  "),
-        Slot::Line => "_".repeat(width.saturating_sub(INDENT).min(40)),
+        Slot::Line => "_".repeat(width.saturating_sub(WORDS_FROM).min(40)),
         Slot::Waited => format!("waited {BLANK} min"),
     };
     if item.columns.is_empty() {

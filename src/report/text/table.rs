@@ -7,7 +7,7 @@ use crate::report::Row;
 use crate::words::wrap;
 
 /// The columns between two cells.
-const GAP: usize = 2;
+const CELL_GAP: usize = 2;
 /// A column is not made narrower than this to let the others fit.
 const NARROWEST: usize = 14;
 /// A column may be kept this wide for a long word, and may stand on the first line of a block.
@@ -62,7 +62,7 @@ fn widest<'c, P: Iterator<Item = &'c str>>(
 /// The widths the columns get: what they like, or the widest made narrower until all fit;
 /// `None` when they cannot.
 fn fit(natural: &[usize], least: &[usize], width: usize) -> Option<Vec<usize>> {
-    let room = width.checked_sub(GAP * natural.len().saturating_sub(1))?;
+    let room = width.checked_sub(CELL_GAP * natural.len().saturating_sub(1))?;
     let mut widths: Vec<usize> = natural.iter().map(|wish| (*wish).min(room)).collect();
     while widths.iter().sum::<usize>() > room {
         let yielding = (0..widths.len()).filter(|column| widths[*column] > least[*column]);
@@ -79,7 +79,7 @@ fn columns(head: &[String], cells: &[Vec<String>], rows: &[Row], widths: &[usize
     if !head.is_empty() {
         lines.extend(side_by_side(head, widths, &plain, &plain));
         let rules: Vec<String> = widths.iter().map(|width| "-".repeat(*width)).collect();
-        lines.push(format!("{plain}{}", rules.join(&" ".repeat(GAP))).trim_end().to_string());
+        lines.push(format!("{plain}{}", rules.join(&" ".repeat(CELL_GAP))).trim_end().to_string());
     }
     for (row, cells) in rows.iter().zip(cells) {
         let lead = if row.struck { STRUCK } else { &plain };
@@ -98,7 +98,7 @@ fn side_by_side(cells: &[String], widths: &[usize], lead: &str, later_lead: &str
         for (cell, width) in wrapped.iter().zip(widths) {
             let piece = cell.get(at).map_or("", String::as_str);
             line.push_str(piece);
-            line.push_str(&" ".repeat((width + GAP).saturating_sub(display_width(piece))));
+            line.push_str(&" ".repeat((width + CELL_GAP).saturating_sub(display_width(piece))));
         }
         line.trim_end().to_string()
     };
@@ -144,11 +144,11 @@ fn first_line(cells: &[String], short: usize, width: usize) -> (String, usize) {
     let mut first = cells.first().cloned().unwrap_or_default();
     let mut consumed = 1;
     for cell in cells.iter().take(short).skip(1) {
-        let wide = display_width(&first) + GAP + display_width(cell) > width;
+        let wide = display_width(&first) + CELL_GAP + display_width(cell) > width;
         if wide || first.contains('\n') || cell.contains('\n') {
             break;
         }
-        first = format!("{first}{}{cell}", " ".repeat(GAP)).trim().to_string();
+        first = format!("{first}{}{cell}", " ".repeat(CELL_GAP)).trim().to_string();
         consumed += 1;
     }
     (first, consumed)
@@ -156,9 +156,9 @@ fn first_line(cells: &[String], short: usize, width: usize) -> (String, usize) {
 
 /// A text two columns in, its later lines four.
 fn indented(text: &str, width: usize) -> Vec<String> {
-    let mut lines = wrap(text, width, 2 * GAP);
+    let mut lines = wrap(text, width, 2 * CELL_GAP);
     if let Some(first) = lines.first_mut() {
-        first.drain(..GAP.min(first.len()));
+        first.drain(..CELL_GAP.min(first.len()));
     }
     lines
 }

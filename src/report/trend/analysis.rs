@@ -8,10 +8,7 @@ use crate::physics::{
     BandExit, Drift, MONTH, OutOfRange, Reading, Trend, band_exit, common_slope_trend, look_again,
     precharge_at,
 };
-use crate::quantity::{DAY, PSI, Uncertain};
-
-/// The confidence of verdicts and intervals.
-const CONFIDENCE: f64 = 0.95;
+use crate::quantity::{CONFIDENCE, DAY, PSI, Uncertain};
 
 /// After how many months another reading is thought of, to see when it would tell.
 const LOOKS: [u32; 9] = [1, 2, 3, 6, 9, 12, 18, 24, 36];

@@ -9,7 +9,7 @@ use crate::quantity::Measure;
 use crate::report::figure::{Axis, Figure, PlotMark, PlotShape, PlotTone, Point, Spread};
 
 /// In how many pieces limits are drawn.
-const PIECES: u32 = 12;
+const LIMIT_PIECES: u32 = 12;
 /// A line is carried on for so long at most; s. Further off no line is that sure.
 const FURTHEST: f64 = 36.0 * MONTH;
 
@@ -154,7 +154,7 @@ fn limits(
     let (first, level) = (segment.first()?, level(segment, fitted));
     let span = until - first.at;
     let edge = |sign: f64| {
-        let at = (0..=PIECES).map(|n| first.at + span * f64::from(n) / f64::from(PIECES));
+        let at = (0..=LIMIT_PIECES).map(|n| first.at + span * f64::from(n) / f64::from(LIMIT_PIECES));
         let value = |at| level + fitted.trend.slope() * at + sign * 2.0 * fitted.trend.u_at(at);
         at.map(|at| place(&Reading { at, value: value(at), u: 0.0 })).collect()
     };
