@@ -35,7 +35,7 @@ pub(super) fn number(
     let (read, limit) = read?;
     let unit = read.unit.or(asked.unit);
     let si = unit.map_or(read.number, |unit| unit.to_si(measure, read.number));
-    possible(measure, (read.number, si))?;
+    possible(measure, read.number, si)?;
     // A share is shown as it was typed, other values in the household's unit.
     let typed_in = unit.filter(|unit| unit.family == Family::Number);
     let shown = || match typed_in {
@@ -55,7 +55,7 @@ pub(super) fn number(
     let name = asked.gauge.filter(|_| limit.is_none());
     let gauge = name.and_then(|name| at_hand.gauge(name, si));
     if let Some(gauge) = gauge.as_ref().filter(|_| !answer.sure) {
-        within_its_span(gauge, (measure, si), at_hand.units())?;
+        within_its_span(gauge, measure, si, at_hand.units())?;
     }
     let size = unit.map_or(1.0, |unit| unit.size);
     let number = Number {
@@ -68,7 +68,7 @@ pub(super) fn number(
 }
 
 /// Refuses what no measure can be.
-fn possible(measure: Measure, (number, si): (f64, f64)) -> Result<(), Refusal> {
+fn possible(measure: Measure, number: f64, si: f64) -> Result<(), Refusal> {
     if measure == Measure::Temperature && si < 0.0 {
         return Refusal::again("That is colder than anything can be.");
     }
@@ -78,7 +78,7 @@ fn possible(measure: Measure, (number, si): (f64, f64)) -> Result<(), Refusal> {
     Ok(())
 }
 
-fn within_its_span(gauge: &GaugeAt, (measure, si): (Measure, f64), units: Units) -> Result<(), Refusal> {
+fn within_its_span(gauge: &GaugeAt, measure: Measure, si: f64, units: Units) -> Result<(), Refusal> {
     match gauge.span.filter(|span| si > *span * (1.0 + 1e-9)) {
         None => Ok(()),
         Some(span) => Err(Refusal::Unusual(format!(
