@@ -39,12 +39,12 @@ pub(super) fn is_as_shipped(source: &SourceText) -> bool {
 pub(super) fn beside_the_shipped((file, source): (&Path, &SourceText), sound: &Sound, home: &Home) -> Page {
     let mut page = compare(source).map(|found| file_comparison_page(&found)).unwrap_or_default();
     page.headed_list("Worth a look", sound.look.iter().map(|(line, says)| format!("line {line}: {says}")));
-    page.text(where_used(file, (source, sound.kind), home));
+    page.text(where_used(file, source, sound.kind, home));
     page
 }
 
 /// What will use a file from where it lies.
-fn where_used(file: &Path, (source, kind): (&SourceText, Checked), home: &Home) -> String {
+fn where_used(file: &Path, source: &SourceText, kind: Checked, home: &Home) -> String {
     let stem = part_name(source.name());
     let part = kind == Checked::Part;
     let name = if part { format!("parts/{stem}") } else { stem.to_string() };

@@ -72,7 +72,7 @@ fn does_not_load(failure: &Failure) -> String {
 ///
 /// # Errors
 /// When there is none of that name, or it has faults.
-pub fn show((name, places): (&str, Places), home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
+pub fn show(name: &str, places: Places, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     let library = Library::beside(&home.system_file());
     let page = match name.starts_with("parts/") {
         true => part_page(name, &library.load_part(name)?, places),

@@ -92,7 +92,7 @@ pub(super) fn verify_page(path: &Path, out: &mut dyn Write) -> Result<Done> {
     let record = OpenedRecord::from_bytes(bytes).map_err(|trouble| trouble.at(path))?;
     writeln!(out, "{}: the record {}: {}", path_shown(path), record.contents.header.id, record.seals.found)?;
     let pages = record.with(|run| report_pages(run, &record.seals));
-    let same = html == record_html(&record, (&pages, HtmlForm::Report));
+    let same = html == record_html(&record, &pages, HtmlForm::Report);
     let page = match same {
         true => "the page says what the record says",
         false => {
@@ -108,7 +108,7 @@ pub(super) fn verify_page(path: &Path, out: &mut dyn Write) -> Result<Done> {
 ///
 /// # Errors
 /// As [`report`]; also when nothing was left that a tag could tell.
-pub fn tag(id: &str, (to, form): (&ReportTo, HtmlForm), home: &Home, out: &mut dyn Write) -> Result<Done> {
+pub fn tag(id: &str, to: &ReportTo, form: HtmlForm, home: &Home, out: &mut dyn Write) -> Result<Done> {
     let record = OpenedRecord::of(id, home)?;
     let id = &record.contents.header.id;
     let pages = record
@@ -118,7 +118,7 @@ pub fn tag(id: &str, (to, form): (&ReportTo, HtmlForm), home: &Home, out: &mut d
 }
 
 /// Pages of a record as one file.
-fn record_html(record: &OpenedRecord, (pages, form): (&[Page], HtmlForm)) -> String {
+fn record_html(record: &OpenedRecord, pages: &[Page], form: HtmlForm) -> String {
     let title = pages.first().and_then(|page| page.title.clone()).unwrap_or_default();
     let word = if form == HtmlForm::Report { "record" } else { "tag" };
     all_to_html(pages, form, &format!("{title}, {word} {}", record.shown().header.id))
@@ -132,7 +132,7 @@ fn put(
     out: &mut dyn Write,
 ) -> Result<Done> {
     let tag = if form == HtmlForm::Report { "" } else { "-tag" };
-    let html = || record_html(record, (pages, form));
+    let html = || record_html(record, pages, form);
     let written = |path: &Path, out: &mut dyn Write| -> Result<()> {
         write_page(path, &html(), out)?;
         if let Some(broken) = &record.seals.broken {

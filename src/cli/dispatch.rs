@@ -97,7 +97,7 @@ fn on_procedures(
         None => app::list(home, out),
         Some(ProceduresCommand::Show { name, places }) => {
             let places = if *places { Places::Named } else { Places::Left };
-            app::show((name, places), home, width, out)
+            app::show(name, places, home, width, out)
         }
         Some(ProceduresCommand::Copy { name, to }) => app::copy(name, to.as_deref(), home, out),
     }
@@ -118,7 +118,7 @@ fn on_records(what: &RecordsCommand, home: &Home, width: usize, out: &mut dyn Wr
         RecordsCommand::Tag { id, html, a6 } => {
             let to = html.clone().map_or(ReportTo::Text, ReportTo::Html);
             let form = if *a6 { HtmlForm::TagA6 } else { HtmlForm::Tag };
-            app::tag(id, (&to, form), home, out)
+            app::tag(id, &to, form, home, out)
         }
         RecordsCommand::Compare { first, second, html } => {
             app::compare([first, second], html.as_deref(), home, (width, out))

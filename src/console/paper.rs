@@ -77,7 +77,7 @@ impl<W: Write> TextOutput<W> {
             Block::Task { commands, .. } => self.lines_explaining(commands),
             _ => 0,
         };
-        is_full(self.shown, (block, lay_out(block, self.style).1.len() + 1 + new), rows)
+        is_full(self.shown, block, lay_out(block, self.style).1.len() + 1 + new, rows)
     }
 
     /// How many lines it takes to say what these commands do.
@@ -93,7 +93,7 @@ impl<W: Write> TextOutput<W> {
         }
         let lines = question(prompt, self.style).above.len() + self.lines_explaining(&prompt.commands);
         // A line or two find their place.
-        lines > LINES_WITHOUT_PAUSE && is_full(self.shown, (&Block::Lines(Vec::new()), lines + 2), rows)
+        lines > LINES_WITHOUT_PAUSE && is_full(self.shown, &Block::Lines(Vec::new()), lines + 2, rows)
     }
 
     /// A person has typed: all before was read.

@@ -27,7 +27,7 @@ pub(super) fn most(rows: usize) -> usize {
 }
 
 /// Whether a person should have read what was shown since they last typed, before a block of so many lines.
-pub(super) fn is_full(shown: usize, (block, lines): (&Block, usize), rows: usize) -> bool {
+pub(super) fn is_full(shown: usize, block: &Block, lines: usize, rows: usize) -> bool {
     let with = match block {
         Block::Heading(_) => UNDER_HEADING,
         // A question stands in one piece, its choices and its prompt with it.
@@ -89,11 +89,7 @@ mod tests {
             (10, &heading, 1, 24, true),
         ];
         for (shown, block, lines, rows, full) in table {
-            assert_eq!(
-                is_full(shown, (block, lines), rows),
-                full,
-                "{lines} lines below {shown}, {rows} rows"
-            );
+            assert_eq!(is_full(shown, block, lines, rows), full, "{lines} lines below {shown}, {rows} rows");
         }
     }
 }

@@ -66,14 +66,10 @@ impl Run {
 
     fn put(&self, question: Question) -> Ask {
         let Question { text, see, expects, usual, otherwise } = question;
-        let system = &self.setting.system;
         Ask {
             place: self.place(),
             number: self.next_number(),
-            rounds: self
-                .state
-                .frames
-                .rounds_in_words(system.tanks.len() > 1, |tank| system.tank_called(tank)),
+            rounds: self.state.frames.rounds_in_words(&self.setting.system),
             takes: 1,
             section: self.state.section.clone(),
             text,

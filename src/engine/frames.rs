@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use crate::lang::Value;
 use crate::procedure::{LoopKind, Procedure, Step};
+use crate::system::System;
 
 /// A block that is being walked.
 #[derive(Clone, Debug)]
@@ -55,13 +56,14 @@ impl Frames {
         self.0.iter().filter(|frame| frame.which.is_some()).map(|frame| frame.round).collect()
     }
 
-    /// Which round of each loop around, outermost first, in words; a tank by what `tank` calls it, where there
-    /// are `several`.
-    pub fn rounds_in_words(&self, several: bool, tank: impl Fn(usize) -> Option<String>) -> Vec<String> {
+    /// Which round of each loop around, outermost first, in words; a tank by what it is called, where there are
+    /// several.
+    pub fn rounds_in_words(&self, system: &System) -> Vec<String> {
         let words = self.0.iter().filter_map(|frame| match frame.which? {
-            LoopKind::Each if !several => None,
+            LoopKind::Each if system.tanks.len() < 2 => None,
             LoopKind::Each => {
-                Some(tank(frame.round as usize - 1).unwrap_or_else(|| format!("tank {}", frame.round)))
+                let called = system.tank_called(frame.round as usize - 1);
+                Some(called.unwrap_or_else(|| format!("tank {}", frame.round)))
             }
             LoopKind::Repeat => Some(format!("round {}", frame.round)),
         });

@@ -59,13 +59,13 @@ impl Run {
         };
         // Nothing but loops has a block that could end.
         if let Some(repeat) = step.course().repeats() {
-            self.end_of_round((step, repeat), frame, out);
+            self.end_of_round(step, repeat, frame, out);
         } else {
             self.end_of_tank(step, frame);
         }
     }
 
-    fn end_of_round(&mut self, (step, repeat): (&Step, &Repeat), frame: Frame, out: &mut Derived) {
+    fn end_of_round(&mut self, step: &Step, repeat: &Repeat, frame: Frame, out: &mut Derived) {
         if let Some(said) = self.message(repeat.say.as_ref()) {
             let mut entry = self.entry(EntryKind::Computed, out.now);
             entry.round.push(frame.round);

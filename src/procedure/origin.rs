@@ -30,7 +30,7 @@ pub(super) fn origin(loader: &Loader<'_>, name: &str) -> Option<NameOrigin> {
     if let Some(made) = loader.as_shipped(source.name()) {
         if let Some(part) = given_by(&made.steps) {
             let is_test = parts.iter().any(|(known, file)| *known == part.name.text && file.facts.is_empty());
-            return Some(no_longer_used(name, (&part, is_test), &gives(&parts, &part)));
+            return Some(no_longer_used(name, &part, is_test, &gives(&parts, &part)));
         }
         if named_step(&made.steps, name).is_some() {
             return Some(step_gone(name, part_name(source.name())));
@@ -57,7 +57,7 @@ fn step_gone(name: &str, shipped: &str) -> NameOrigin {
     }
 }
 
-fn no_longer_used(name: &str, (part, is_test): (&DraftUse, bool), gives: &[String]) -> NameOrigin {
+fn no_longer_used(name: &str, part: &DraftUse, is_test: bool, gives: &[String]) -> NameOrigin {
     let (from, prefix) = (&part.name.text, part.prefix.as_ref());
     let as_written = prefix.map_or(String::new(), |prefix| format!(" with `as = \"{prefix}\"`"));
     let others: Vec<String> =

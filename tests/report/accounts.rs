@@ -28,7 +28,7 @@ pub type Writes = fn(&str, &ReportTo, &Home, &mut dyn std::io::Write) -> Result<
 
 /// A tag of 5 by 3 inches.
 pub fn card(id: &str, to: &ReportTo, home: &Home, out: &mut dyn std::io::Write) -> Result<Done, Failure> {
-    tag(id, (to, HtmlForm::Tag), home, out)
+    tag(id, to, HtmlForm::Tag, home, out)
 }
 
 pub fn written(write: Writes, record: &Path, to: &ReportTo) -> String {

@@ -16,11 +16,11 @@ pub(super) fn figure(run: &RunView<'_>) -> Option<Figure> {
     let limits = LIMITS.iter().filter_map(|(of, word)| across(run, (of, None), word, unit));
     let mut marks: Vec<PlotMark> = scatter(run, unit).into_iter().chain(limits).collect();
     marks.extend(across(run, ("precharge", Some(Phase::Left)), "precharge as left", unit));
-    let found = ["cut_in", "cut_out"].map(|of| readings(run, of, (Phase::Found, 0), unit).len());
+    let found = ["cut_in", "cut_out"].map(|of| readings(run, of, Phase::Found, 0, unit).len());
     let after = found.into_iter().max().unwrap_or(0);
     let read = |observable: &str, phase, tone: PlotTone, word: &str| {
         let before = if phase == Phase::Left { after } else { 0 };
-        let points = readings(run, observable, (phase, before), unit);
+        let points = readings(run, observable, phase, before, unit);
         let label = format!("{} {word}", observable.replace('_', "-"));
         (!points.is_empty()).then_some(PlotMark::new(label, tone, PlotShape::Points(points)))
     };
@@ -50,7 +50,7 @@ pub(super) fn figure(run: &RunView<'_>) -> Option<Figure> {
 
 /// Between which pressures the pump started, of the later of found and left of which there are several.
 fn scatter(run: &RunView<'_>, unit: &Unit) -> Option<PlotMark> {
-    let starts = |phase| readings(run, "cut_in", (phase, 0), unit);
+    let starts = |phase| readings(run, "cut_in", phase, 0, unit);
     let several = [Phase::Left, Phase::Found].map(starts).into_iter().find(|starts| starts.len() > 1)?;
     let low = several.iter().map(|point| point.y).fold(f64::INFINITY, f64::min);
     let high = several.iter().map(|point| point.y).fold(f64::NEG_INFINITY, f64::max);
@@ -58,7 +58,7 @@ fn scatter(run: &RunView<'_>, unit: &Unit) -> Option<PlotMark> {
 }
 
 /// Every reading of a thing in one phase, in its order, counted on from those before.
-fn readings(run: &RunView<'_>, observable: &str, (phase, before): (Phase, usize), unit: &Unit) -> Vec<Point> {
+fn readings(run: &RunView<'_>, observable: &str, phase: Phase, before: usize, unit: &Unit) -> Vec<Point> {
     let of = |entry: &&Entry| {
         entry.kind == EntryKind::Reading
             && entry.phase == Some(phase)

@@ -59,14 +59,14 @@ pub fn faults_text(faults: &[Fault], width: usize, colour: bool) -> String {
         rest = after;
     }
     for fault in &rest[..rest.len().min(MOST_HEADINGS)] {
-        text.push_str(&look.hung("", ("error: ", Style::new().red().bold()), &fault.heading()));
+        text.push_str(&look.hung("", "error: ", Style::new().red().bold(), &fault.heading()));
     }
     if !rest.is_empty() {
         text.push('\n');
     }
     if !faults.is_empty() {
         let shown = faults.len() - rest.len().saturating_sub(MOST_HEADINGS);
-        text.push_str(&look.hung("", ("", Style::new()), &closing(faults, shown)));
+        text.push_str(&look.hung("", "", Style::new(), &closing(faults, shown)));
     }
     text
 }
@@ -131,7 +131,7 @@ impl FaultLayout {
     }
 
     /// Text after a coloured lead, wrapped with its later lines below its first.
-    fn hung(self, indent: &str, (lead, style): (&str, Style), text: &str) -> String {
+    fn hung(self, indent: &str, lead: &str, style: Style, text: &str) -> String {
         let before = display_width(indent) + display_width(lead);
         let mut page = String::new();
         for (at, line) in wrap(&clean(text), self.width, before).iter().enumerate() {
@@ -146,7 +146,7 @@ impl FaultLayout {
 }
 
 fn page(fault: &Fault, lines: &LineIndex<'_>, look: FaultLayout) -> String {
-    let mut page = look.hung("", ("error: ", Style::new().red().bold()), &fault.message);
+    let mut page = look.hung("", "error: ", Style::new().red().bold(), &fault.message);
     let views = views(fault, lines, look.width);
     let gutter = views.iter().map(View::gutter).max().unwrap_or(1);
     let blue = || Style::new().blue().bold();
@@ -154,26 +154,26 @@ fn page(fault: &Fault, lines: &LineIndex<'_>, look: FaultLayout) -> String {
         let arrow = if at == 0 { "--> " } else { "::: " };
         let name = one_line(fault.source.name());
         let place = format!("{name}:{}:{}", view.place.line, view.place.column);
-        page.push_str(&look.hung(&" ".repeat(gutter), (arrow, blue()), &place));
+        page.push_str(&look.hung(&" ".repeat(gutter), arrow, blue(), &place));
         let labels = if view.fits(look.width, gutter) { LabelPlacement::Shown } else { LabelPlacement::Left };
         for line in view.rendered(labels, look.colour).lines() {
             let _ = writeln!(page, "{}{line}", " ".repeat(gutter - view.gutter()));
         }
         if labels == LabelPlacement::Left {
             for label in view.labels() {
-                page.push_str(&look.hung(&" ".repeat(gutter + 1), ("= ", blue()), &label));
+                page.push_str(&look.hung(&" ".repeat(gutter + 1), "= ", blue(), &label));
             }
         }
         for (column, label) in &view.beyond {
             let text = format!("column {column}: {label}");
-            page.push_str(&look.hung(&" ".repeat(gutter + 1), ("= ", blue()), &text));
+            page.push_str(&look.hung(&" ".repeat(gutter + 1), "= ", blue(), &text));
         }
     }
     let also = also(fault);
     for (word, text) in [("also: ", &also), ("why:  ", &fault.why), ("help: ", &fault.remedy)] {
         if let Some(text) = text {
             let indent = format!("{} = ", " ".repeat(gutter));
-            page.push_str(&look.hung(&indent, (word, Style::new().bold()), text));
+            page.push_str(&look.hung(&indent, word, Style::new().bold(), text));
         }
     }
     page
