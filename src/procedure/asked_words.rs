@@ -1,7 +1,7 @@
 //! Words of a choice that nothing asks for: they fall into an `else`, and the run says one thing and
 //! records another.
 
-use std::collections::{BTreeMap, BTreeSet};
+use rustc_hash::FxHashMap;
 
 use super::compare::{has_choice, new_words};
 use super::mentions::Mentions;
@@ -15,11 +15,11 @@ use crate::words::list;
 
 /// What expressions ask of choices.
 #[derive(Default)]
-struct AskedWords {
+struct AskedWords<'p> {
     /// Each name with the words it is compared with.
-    compared: BTreeMap<String, BTreeSet<String>>,
+    compared: FxHashMap<&'p str, Vec<&'p str>>,
     /// Where an `if` goes by a name.
-    decides: Vec<(String, SourceText, Span)>,
+    decides: Vec<(&'p str, &'p SourceText, Span)>,
 }
 
 /// Faults of choices: an `else` that stands for several words, and words that an owner added to a shipped
@@ -27,10 +27,10 @@ struct AskedWords {
 pub(super) fn unasked_words(procedure: &Procedure) -> Vec<Fault> {
     let asked = AskedWords::of(procedure);
     let mut faults: Vec<Fault> = Vec::new();
-    for (name, source, span) in &asked.decides {
+    for &(name, source, span) in &asked.decides {
         let rest = asked.never(name, &words_of(procedure, name));
         if rest.len() > 1 {
-            faults.push(else_for_several(name, &rest, (source, *span)));
+            faults.push(else_for_several(name, &rest, source, span));
         }
     }
     for text in &procedure.texts {
@@ -73,8 +73,8 @@ fn words_of(procedure: &Procedure, name: &str) -> Vec<String> {
     }
 }
 
-impl AskedWords {
-    fn of(procedure: &Procedure) -> AskedWords {
+impl<'p> AskedWords<'p> {
+    fn of(procedure: &'p Procedure) -> AskedWords<'p> {
         let mut asked = AskedWords::default();
         for step in procedure.all_steps() {
             each_expression(step, &mut |checked| asked.look(checked.expr(), checked));
@@ -85,20 +85,20 @@ impl AskedWords {
     /// The words that a name is never compared with.
     fn never(&self, name: &str, words: &[String]) -> Vec<String> {
         let compared = self.compared.get(name);
-        let is = |word: &String| compared.is_some_and(|compared| compared.contains(word));
+        let is = |word: &String| compared.is_some_and(|compared| compared.contains(&word.as_str()));
         words.iter().filter(|word| !is(word)).cloned().collect()
     }
 
-    fn look(&mut self, expr: &Expr, within: &CheckedExpr) {
+    fn look(&mut self, expr: &'p Expr, within: &'p CheckedExpr) {
         if let Node::Binary(Binary::Compare(_), _, a, b) = &expr.node
             && let Some((name, word)) = name_and_word(a, b)
         {
-            self.compared.entry(name.to_string()).or_default().insert(word.to_string());
+            self.compared.entry(name).or_default().push(word);
         }
         if let Node::If(condition, ..) = &expr.node
             && let (Some(name), Some((source, span))) = (chosen(condition), within.place(expr.span))
         {
-            self.decides.push((name.to_string(), source.clone(), span));
+            self.decides.push((name, source, span));
         }
         expr.each_operand(&mut |operand| self.look(operand, within));
     }
@@ -132,7 +132,7 @@ fn each_expression<'s>(step: &'s Step, look: &mut dyn FnMut(&'s CheckedExpr)) {
     texts.into_iter().chain(of_step).flat_map(Template::holes).for_each(look);
 }
 
-fn else_for_several(name: &str, rest: &[String], (source, span): (&SourceText, Span)) -> Fault {
+fn else_for_several(name: &str, rest: &[String], source: &SourceText, span: Span) -> Fault {
     let quoted: Vec<String> = rest.iter().map(|word| format!("'{word}'")).collect();
     let last = rest.last().map_or("", String::as_str);
     let message = format!("the `else` stands for {} of `{name}`", list(&quoted, "and"));
