@@ -52,10 +52,13 @@ pub(super) fn plainly(entry: &Entry) -> String {
 
 /// An answer that nobody gave as their own, marked as what it is.
 pub(super) fn marked(answer: String, entry: &Entry) -> String {
-    match (entry.kind, entry.provenance) {
-        (EntryKind::Fact, Some(Provenance::Assumed)) => format!("{answer} (assumed, not confirmed)"),
-        (EntryKind::Reading, Some(Provenance::Recalled)) => format!("{answer} (by an earlier record)"),
-        _ => answer,
+    let is = |kind, provenance| entry.kind == kind && entry.provenance == Some(provenance);
+    if is(EntryKind::Fact, Provenance::Assumed) {
+        format!("{answer} (assumed, not confirmed)")
+    } else if is(EntryKind::Reading, Provenance::Recalled) {
+        format!("{answer} (by an earlier record)")
+    } else {
+        answer
     }
 }
 
