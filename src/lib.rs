@@ -28,7 +28,9 @@ pub mod document;
 pub mod engine;
 pub mod lang;
 mod machine;
+#[deny(clippy::wildcard_enum_match_arm)]
 pub mod owner;
+#[deny(clippy::wildcard_enum_match_arm)]
 pub mod physics;
 #[deny(clippy::wildcard_enum_match_arm)]
 pub mod procedure;

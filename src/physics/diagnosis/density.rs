@@ -79,6 +79,14 @@ pub(super) fn normal(x: f64, mean: f64, u: f64) -> f64 {
     PEAK * (-0.5 * z * z).exp() / u
 }
 
+/// The standard uncertainty of a reading to the nearest mark (JCGM 100:2008, 4.3.7).
+pub(super) fn of_mark(mark: f64) -> f64 {
+    mark / 12f64.sqrt()
+}
+
+/// Keeps a quotient of densities finite where both are none.
+pub(super) const NO_DENSITY: f64 = 1e-300;
+
 /// The density of what lies anywhere between two ends.
 pub(super) fn uniform(x: f64, low: f64, high: f64) -> f64 {
     if x >= low && x <= high { 1.0 / (high - low).max(1e-9) } else { 0.0 }

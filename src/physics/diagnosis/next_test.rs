@@ -3,6 +3,7 @@
 use super::cause::CauseId::{self, *};
 use super::cause::Group;
 use super::decision::DRAINING;
+use super::density::NO_DENSITY;
 use super::items::Item;
 use super::words::TABLES;
 
@@ -221,7 +222,7 @@ impl NextTest {
     pub fn bits(&self, marginals: &[f64]) -> f64 {
         let causes = self.group.causes();
         let whole: f64 = causes.iter().map(|cause| marginals[cause.id as usize]).sum();
-        let share = |cause: CauseId| marginals[cause as usize] / whole.max(1e-300);
+        let share = |cause: CauseId| marginals[cause as usize] / whole.max(NO_DENSITY);
         let mut mixed = vec![0.0; self.outcomes(causes[0].id).len()];
         let mut within = 0.0;
         for cause in causes {
