@@ -158,7 +158,7 @@ mod tests {
         );
     }
 
-    /// The bladder lies against its stop up to the precharge itself: there is nothing to be doubted.
+    /// The bladder lies against its stop up to the precharge itself: nothing is uncertain there.
     #[test]
     fn at_the_charge_nothing_is_held_and_nothing_doubted() {
         use crate::quantity::{SourceId, Uncertain};

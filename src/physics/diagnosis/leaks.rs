@@ -10,7 +10,7 @@ use super::words::TABLES;
 
 /// How many causes there are.
 pub(super) const LEAKS: usize = count(Group::Leaks);
-/// What each loses in [`HELD`], psi; whether it shows with the house shut; log-normal about it by [`SCATTER`].
+/// What each loses in [`HOLD_MINUTES`], psi; whether it shows with the house shut; log-normal about it by [`SCATTER`].
 /// Judgements.
 const LOST: [(CauseId, Option<f64>, bool); LEAKS] = [
     (Tight, None, true),
@@ -20,7 +20,7 @@ const LOST: [(CauseId, Option<f64>, bool); LEAKS] = [
 ];
 const SCATTER: f64 = 0.95;
 /// Minutes that the judgements are of: a usual hold.
-const HELD: f64 = 15.0;
+const HOLD_MINUTES: f64 = 15.0;
 /// What a tight system loses, psi, as its water cools; and how unevenly a leak leaks, as a share. Judgements.
 const COOLED: f64 = 0.3;
 const UNEVEN: f64 = 0.15;
@@ -31,7 +31,7 @@ const OF_MARK: f64 = 0.7;
 const NODES: i32 = 21;
 const NODE: f64 = 0.2;
 /// From which loss on, psi, the pressure fell.
-const FELL: f64 = 1.0;
+const FELL_FROM: f64 = 1.0;
 /// The answer of [`Item::Look`] that is a drip: it is seen where it is.
 const DRIPS: usize = 0;
 /// How likely a loss is that nothing explains: somebody drew water, a misread gauge.
@@ -46,7 +46,7 @@ pub(super) struct LeakOdds {
 
 /// A loss that is read, under a leak of about so much in 15 minutes.
 fn lost(hold: HoldLoss, mean: f64, u: f64) -> f64 {
-    let mean = mean * hold.minutes / HELD;
+    let mean = mean * hold.minutes / HOLD_MINUTES;
     let (mut sum, mut whole) = (0.0, 0.0);
     for node in 0..NODES {
         let z = NODE * f64::from(node - NODES / 2);
@@ -90,7 +90,7 @@ pub(super) fn leaks(evidence: &Evidence) -> LeakOdds {
 
 /// Whether the pressure fell with the house shut: only then counts what else was seen on the well side.
 pub(super) fn fell(evidence: &Evidence) -> bool {
-    evidence.hold_shut.is_some_and(|hold| hold.loss > FELL)
+    evidence.hold_shut.is_some_and(|hold| hold.loss > FELL_FROM)
 }
 
 /// The probability of a leak.

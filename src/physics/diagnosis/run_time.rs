@@ -23,7 +23,7 @@ const BROAD: [f64; 2] = [70.0, 1.3];
 /// How well a run is timed: as a share of it, and at its two ends, s. Judgements.
 const TIMED: [f64; 2] = [0.03, 0.8];
 /// The shortest run that is told apart, s.
-const SHORTEST: f64 = 1.0;
+const SHORTEST_RUN: f64 = 1.0;
 /// What a part between tank and switch does to a run: shorter, with more scatter. Judgement.
 const APART_LAW: RunLaw = RunLaw::Moved { by: -0.9, more: 0.55 };
 
@@ -60,7 +60,7 @@ pub(super) struct RunTime {
 
 impl RunTime {
     pub fn of(evidence: &Evidence) -> Option<RunTime> {
-        let read = evidence.run_time?.max(SHORTEST);
+        let read = evidence.run_time?.max(SHORTEST_RUN);
         let known = TIMED[0].hypot(TIMED[1] / read);
         let near = FULL.map(|(_, seconds, u)| [seconds.ln(), u.hypot(known)]);
         let apart = near.map(|law| APART_LAW.of(law));
