@@ -9,8 +9,8 @@ use super::resume::find_record;
 use super::unseen::none_seen;
 use super::{Done, Home, Result};
 use crate::record::{FileOrder, FolderAccount, RecordFolder, end_fault, mend};
-use crate::report::{Page, put_account, record_page, records_page, summary_page};
-use crate::words::{counted, list as listed, path_shown, wrap};
+use crate::report::{Page, lost_entries, put_account, record_page, records_page, summary_page};
+use crate::words::{path_shown, wrap};
 
 /// How many records are put out as one table, so that a list needs no more memory the longer it is.
 const ROWS_A_TABLE: usize = 1_000;
@@ -72,13 +72,9 @@ pub(super) fn done(account: &FolderAccount) -> Done {
 pub fn mend_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     let path = find_record(id, home)?;
     let (new, mended, torn) = mend(&path)?;
-    let numbers: Vec<String> = mended.lost.iter().map(ToString::to_string).collect();
-    let lost = match numbers.as_slice() {
-        [] => "every entry is in it".to_string(),
-        numbers => {
-            let entries = counted(numbers.len(), "entry").replace("entrys", "entries");
-            format!("{entries} lost: number {}", listed(numbers, "and"))
-        }
+    let lost = match lost_entries(&mended) {
+        None => "every entry is in it".to_string(),
+        Some(missing) => missing,
     };
     let head = if mended.head { " Of its head there is only what could be read." } else { "" };
     let torn_end = torn.as_ref().map(|tail| format!(" At its end {}.", tail.message())).unwrap_or_default();

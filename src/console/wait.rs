@@ -92,7 +92,7 @@ fn mark_below(left: Duration) -> Duration {
 }
 
 /// `12:00` for twelve minutes, `1:05:00` for an hour and five; a started second counts whole.
-pub(crate) fn clock_time(span: Duration) -> String {
+fn clock_time(span: Duration) -> String {
     let seconds = span.as_secs().saturating_add(u64::from(span.subsec_nanos() > 0));
     let (hours, minutes, seconds) = (seconds / 3600, seconds / 60 % 60, seconds % 60);
     if hours > 0 { format!("{hours}:{minutes:02}:{seconds:02}") } else { format!("{minutes}:{seconds:02}") }

@@ -1,6 +1,6 @@
 //! What a check comes to, and what follows.
 
-use super::judgement::{CheckDerivation, Judgement};
+use super::judgement::{CheckDerivation, Judgement, JudgementKey};
 use super::run::{Derived, Run};
 use crate::lang::Value;
 use crate::procedure::{Check, Step};
@@ -64,9 +64,14 @@ impl Run {
         self.state.check_derivation.push(CheckDerivation { step, how, margin, judgement, confidence });
     }
 
+    /// Where the run stands, for what is judged there.
+    pub(super) fn judgement_key(&self) -> JudgementKey {
+        (self.place(), self.answers.last().map_or(0, |answer| answer.entry.n))
+    }
+
     /// What the check at which the run stands comes to.
     pub(super) fn judgement(&mut self, check: &Check) -> Judgement {
-        let key = (self.place(), self.answers.last().map_or(0, |answer| answer.entry.n));
+        let key = self.judgement_key();
         if let Some(judgement) = self.judgements.checks.get(&key) {
             return judgement.clone();
         }

@@ -31,22 +31,23 @@ struct Conflict {
     likeliest: &'static str,
 }
 
+const NOT_EMPTY: &str = "Most likely the tank is not empty, and this is the water's pressure, not the precharge. \
+                         Look: is the drain open, the tank's own valve open, the gauge at zero?";
+
 const CONFLICTS: &[Conflict] = &[
     Conflict {
         of: ["precharge", "line_pressure"],
         same_stage: false,
         cannot_be: |air, line| line > DRAINED && (air - line).abs() <= ONE_PRESSURE,
         says: "{} at the air valve is what the line had, {}.",
-        likeliest: "Most likely the tank is not empty, and this is the water's pressure, not the precharge. \
-                    Look: is the drain open, the tank's own valve open, the gauge at zero?",
+        likeliest: NOT_EMPTY,
     },
     Conflict {
         of: ["precharge", "cut_out"],
         same_stage: false,
         cannot_be: |air, cut_out| (air - cut_out).abs() <= ONE_PRESSURE,
         says: "{} at the air valve is the cut-out, {}.",
-        likeliest: "Most likely the tank is not empty, and this is the water's pressure, not the precharge. \
-                    Look: is the drain open, the tank's own valve open, the gauge at zero?",
+        likeliest: NOT_EMPTY,
     },
     Conflict {
         of: ["cut_in", "cut_out"],

@@ -90,7 +90,7 @@ impl Run {
 
     /// The entries of the diagnosis at which the run stands; made once, and believed ever after.
     fn diagnosed_once(&mut self, gathered: &RunEvidence, now: Moment) -> Vec<Entry> {
-        let key = (self.place(), self.answers.last().map_or(0, |answer| answer.entry.n));
+        let key = self.judgement_key();
         if let Some(entries) = self.judgements.diagnosed.get(&key) {
             return entries.clone();
         }

@@ -40,14 +40,17 @@ pub struct CheckDerivation {
     pub confidence: f64,
 }
 
-/// What was judged, by the place of the check and the number of the answer it came after. All
-/// answers before that one are the same whenever it is in effect.
+/// Where something was judged: the place of the check, and the number of the answer it came after. All answers
+/// before that one are the same whenever it is in effect.
+pub(super) type JudgementKey = (AnswerPlace, u64);
+
+/// What was judged.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Judgements {
     /// What checks came to.
-    pub checks: HashMap<(AnswerPlace, u64), Judgement>,
+    pub checks: HashMap<JudgementKey, Judgement>,
     /// What diagnoses found, as entries.
-    pub diagnosed: HashMap<(AnswerPlace, u64), Vec<Entry>>,
+    pub diagnosed: HashMap<JudgementKey, Vec<Entry>>,
 }
 
 impl Judgements {

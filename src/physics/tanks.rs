@@ -32,6 +32,8 @@ pub struct Shares<S> {
     /// The drawdown of each, in their order; m³.
     pub each: Vec<S>,
     #[doc = DEAD_GAP_OF_ALL!()]
+    ///
+    /// Units: Pa.
     pub dead_gap: S,
 }
 

@@ -102,7 +102,7 @@ fn draft_state(fields: &Fields<'_>) -> Option<DraftState> {
 }
 
 /// Drafts the `[[step]]` tables inside `fields`.
-pub(super) fn draft_steps(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Vec<Rc<DraftStep>> {
+fn draft_steps(fields: &Fields<'_>, drafting: &Drafting<'_>, depth: usize) -> Vec<Rc<DraftStep>> {
     if depth > DEEPEST_LOOPS {
         let message = format!("loops stand more than {DEEPEST_LOOPS} deep in loops");
         let fault = fields.fault("too-deep", fields.span, message);

@@ -37,7 +37,7 @@ fn part_meant(name: &str, known: &[String]) -> String {
 }
 
 /// The name by which a `use` would call this file.
-pub(super) fn own_name(name: &str) -> String {
+fn own_name(name: &str) -> String {
     let name = name.strip_suffix(".toml").unwrap_or(name);
     name.strip_prefix("procedures/").unwrap_or(name).to_string()
 }

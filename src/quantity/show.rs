@@ -90,14 +90,19 @@ const ROUND_WITHIN: f64 = 0.02;
 
 /// A value in the household's unit: `36.2 psi`.
 pub fn show(measure: Measure, value: &Uncertain, units: Units) -> String {
-    match measure {
-        Measure::Duration => show_in(measure, value, fitting_time(value.value())),
-        Measure::Instant => format!("{:.0} s", value.value()),
-        _ => match units.unit_for(measure) {
-            Some(unit) => show_in(measure, value, fitting_size(measure, unit, value.value())),
-            None => show_number(value.value(), 0.5 * value.expanded_uncertainty()),
-        },
+    match unit_to_show(measure, value.value(), units) {
+        _ if measure == Measure::Instant => format!("{:.0} s", value.value()),
+        Some(unit) => show_in(measure, value, unit),
+        None => show_number(value.value(), 0.5 * value.expanded_uncertainty()),
     }
+}
+
+/// The household's unit for a value, or the next smaller or larger one in which it reads more easily.
+fn unit_to_show(measure: Measure, si: f64, units: Units) -> Option<&'static Unit> {
+    if measure == Measure::Duration {
+        return Some(fitting_time(si));
+    }
+    units.unit_for(measure).map(|unit| fitting_size(measure, unit, si))
 }
 
 /// As [`show`], but an exact value has at most three significant digits, and no thousandths of a bar: what a
@@ -149,14 +154,10 @@ fn hundredths(number: f64) -> String {
 }
 
 fn show_exact(measure: Measure, value: &Uncertain, units: Units, shown: &dyn Fn(f64) -> String) -> String {
-    let unit = match measure {
-        Measure::Duration => Some(fitting_time(value.value())),
-        Measure::Instant => return show(measure, value, units),
-        _ => units.unit_for(measure).map(|unit| fitting_size(measure, unit, value.value())),
-    };
-    if value.standard_uncertainty() > 0.0 {
+    if value.standard_uncertainty() > 0.0 || measure == Measure::Instant {
         return show(measure, value, units);
     }
+    let unit = unit_to_show(measure, value.value(), units);
     let number = unit.map_or(value.value(), |unit| unit.number_of(measure, value.value()));
     let symbol = unit.map_or(String::new(), |unit| format!(" {}", unit.symbol));
     format!("{}{symbol}", shown(number))
@@ -177,14 +178,10 @@ pub fn show_in(measure: Measure, value: &Uncertain, unit: &Unit) -> String {
 /// assert_eq!(show_with_limits(Measure::Pressure, &x, Units::Us), "36.2 ± 0.9 psi");
 /// ```
 pub fn show_with_limits(measure: Measure, value: &Uncertain, units: Units) -> String {
-    let unit = match measure {
-        Measure::Duration => Some(fitting_time(value.value())),
-        _ => units.unit_for(measure).map(|unit| fitting_size(measure, unit, value.value())),
-    };
     if exact(value) || measure == Measure::Instant {
         return show(measure, value, units);
     }
-    limited(measure, value, unit)
+    limited(measure, value, unit_to_show(measure, value.value(), units))
 }
 
 /// As [`show_with_limits`], in a given unit.

@@ -157,7 +157,7 @@ pub static UNITS: &[Unit] = &[
 
 impl Unit {
     /// Every way to write it, the symbol first.
-    pub fn writings(&self) -> impl Iterator<Item = &'static str> {
+    fn writings(&self) -> impl Iterator<Item = &'static str> {
         std::iter::once(self.symbol).chain(self.spellings.iter().copied())
     }
 

@@ -75,4 +75,5 @@ pub use tag::{NoTag, tag_pages};
 pub use text::to_text;
 pub use trend::{TrendOrder, Visit, trend_due, trend_figure, trend_page};
 pub use uncertainty_page::{WRONG_LAWS, WrongLaw};
+pub(crate) use wording::lost_entries;
 pub use wording::outcome_word;

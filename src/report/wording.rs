@@ -105,14 +105,19 @@ pub(super) fn verdict_words(entry: &Entry) -> Option<String> {
     })
 }
 
+/// Which entries could not be mended, where there are any.
+pub(crate) fn lost_entries(mended: &Mended) -> Option<String> {
+    let numbers: Vec<String> = mended.lost.iter().map(ToString::to_string).collect();
+    match numbers.as_slice() {
+        [] => None,
+        [one] => Some(format!("entry {one} is missing")),
+        several => Some(format!("entries {} are missing", list(several, "and"))),
+    }
+}
+
 /// What a record lacks that was made of the whole parts of a damaged one.
 pub(super) fn lacks(mended: &Mended) -> String {
-    let numbers: Vec<String> = mended.lost.iter().map(ToString::to_string).collect();
-    let entries = match numbers.as_slice() {
-        [] => "no entry is missing".to_string(),
-        [one] => format!("entry {one} is missing"),
-        several => format!("entries {} are missing", list(several, "and")),
-    };
+    let entries = lost_entries(mended).unwrap_or_else(|| "no entry is missing".to_string());
     let head = if mended.head { ", and of its head there is only what could be read" } else { "" };
     format!("Holds what is whole of the damaged record {}: {entries}{head}.", mended.from)
 }

@@ -191,7 +191,7 @@ impl<'a> RunView<'a> {
     }
 
     /// The answer to the fact that comes from that place of the system file.
-    pub(super) fn fact_from(&self, path: &str, tank: Option<&str>) -> Option<String> {
+    fn fact_from(&self, path: &str, tank: Option<&str>) -> Option<String> {
         let facts = &self.steps.procedure?.facts;
         let fact = facts.iter().find(|fact| fact.from.as_deref() == Some(path))?;
         let answers = || self.of_kind(EntryKind::Fact).filter(|entry| *entry.step == *fact.id);
