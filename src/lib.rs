@@ -8,7 +8,7 @@
 // Without the terminal much is there that only the use cases call.
 #![cfg_attr(not(feature = "terminal"), allow(dead_code, unused_imports))]
 
-// Where courses, answers and entries are decided over, all of them are: a new one is refused until
+// Where courses, answers, entries and causes are decided over, all of them are: a new one is refused until
 // it has its arm everywhere. Hence no wildcard arms in the folders marked so.
 
 // First, for `formula!`, which the folders above it use.
@@ -28,7 +28,9 @@ pub mod document;
 pub mod engine;
 pub mod lang;
 mod machine;
+#[deny(clippy::wildcard_enum_match_arm)]
 pub mod owner;
+#[deny(clippy::wildcard_enum_match_arm)]
 pub mod physics;
 #[deny(clippy::wildcard_enum_match_arm)]
 pub mod procedure;

@@ -163,14 +163,17 @@ mod tests {
         for (expression, expected) in table {
             let mut out = Vec::new();
             let expression = expression.to_string();
-            let wanted = Calculation { expression, explain: false, units: Units::Us };
-            let done = calc(&wanted, 80, &mut out);
+            let asked = Calculation { expression, explain: false, units: Units::Us };
+            let done = calc(&asked, 80, &mut out);
             let shown = String::from_utf8(out).unwrap();
             match expected {
-                Ok(value) => assert_eq!(shown.trim(), value, "{}", wanted.expression),
+                Ok(value) => assert_eq!(shown.trim(), value, "{}", asked.expression),
                 Err(unclear) => {
-                    let told = done.unwrap_err().to_string();
-                    assert!(told.starts_with(&format!("`{unclear}` could be one number or two.")), "{told}");
+                    let message = done.unwrap_err().to_string();
+                    assert!(
+                        message.starts_with(&format!("`{unclear}` could be one number or two.")),
+                        "{message}"
+                    );
                 }
             }
         }

@@ -81,13 +81,13 @@ pub fn check(
 
 /// A fault of a part that several files use is told once.
 fn once(faults: &mut Vec<Fault>) {
-    let mut told: Vec<Fault> = Vec::new();
+    let mut shown: Vec<Fault> = Vec::new();
     for fault in faults.drain(..) {
-        if !told.contains(&fault) {
-            told.push(fault);
+        if !shown.contains(&fault) {
+            shown.push(fault);
         }
     }
-    *faults = told;
+    *faults = shown;
 }
 
 fn check_one(file: &Path, source: &SourceText, library: &Library) -> Result<Sound, Vec<Fault>> {

@@ -105,8 +105,8 @@ fn newest((site, tank): &TankOfPlace, all: &[Rc<Contents>]) -> Option<LogbookTan
     let still = still.flat_map(|other| Due::of(&RunView::new(other, None), tank_in(other, tank.as_deref())));
     let today = contents.header.started.date();
     let still: Vec<Due> = still.filter(|due| due.by.date() >= today).collect();
-    let told = LogbookTank::of(&view, of_several, figure);
-    Some(told.also_due(still.into_iter().chain(trend_due(&visits, &order))))
+    let row = LogbookTank::of(&view, of_several, figure);
+    Some(row.also_due(still.into_iter().chain(trend_due(&visits, &order))))
 }
 
 /// Whether no later record is of the same work.

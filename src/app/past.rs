@@ -96,8 +96,8 @@ fn note(
 
 /// The precharge that a record tells of; nothing where it tells of none, or of another tank since.
 fn visit(entries: &[&Entry], at: Moment) -> Option<EarlierVisit> {
-    let told = |phase| observed(entries, "precharge", Some(phase));
-    let (found, left) = (told(Phase::Found), told(Phase::Left));
+    let seen = |phase| observed(entries, "precharge", Some(phase));
+    let (found, left) = (seen(Phase::Found), seen(Phase::Left));
     let temperature = temperature_at(entries, found.or(left)?).and_then(|it| si_of(it, Measure::Temperature));
     let [found, left] = [found, left].map(|entry| si_of(entry?, Measure::Pressure));
     let new_tank = observed(entries, "tank_replaced", None).is_some();
@@ -165,9 +165,9 @@ mod tests {
             entry(7, Reading, at(Phase::Left), Some(54.0)),
             entry(8, Reading, ("precharge", Phase::Before), Some(36.0)),
         ];
-        let told = |texts: [&str; 2]| [None, Some(texts[0].to_string()), Some(texts[1].to_string())];
-        assert_eq!(offered(&entries), told(["38 psi", "50 psi"]));
-        assert_eq!(offered(&entries[..3]), told(["27 psi", "50 psi"]));
+        let kept = |texts: [&str; 2]| [None, Some(texts[0].to_string()), Some(texts[1].to_string())];
+        assert_eq!(offered(&entries), kept(["38 psi", "50 psi"]));
+        assert_eq!(offered(&entries[..3]), kept(["27 psi", "50 psi"]));
         assert_eq!(offered(&entries[7..]), [None, None, None]);
     }
 }

@@ -25,8 +25,8 @@ use crate::words::{list as listed, near, non_empty, path_shown};
 pub fn resume(id: Option<&str>, home: &Home, stage: &mut Stage<'_>) -> Result<Done> {
     let path = find(id, home)?;
     let (recorder, contents, torn) = Recorder::reopen(&path)?;
-    if let Some(told) = of_another_name(&path, &contents) {
-        stage.show(Block::Aside, told)?;
+    if let Some(note) = of_another_name(&path, &contents) {
+        stage.show(Block::Aside, note)?;
     }
     if let Some(warning) = recorder.warning() {
         stage.show(Block::Aside, warning)?;

@@ -41,12 +41,12 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let home = Home::find(Some(folder.path())).unwrap();
         std::fs::create_dir(home.records()).unwrap();
-        let told = |not_understood| {
+        let note = |not_understood| {
             with_unseen("None", &FolderAccount { not_understood, ..FolderAccount::default() }, &home)
         };
-        assert_eq!(told(0), "None");
+        assert_eq!(note(0), "None");
         assert_eq!(
-            told(2),
+            note(2),
             "None. But 2 files among the records cannot be understood: `tankhand records` says which, and why."
         );
     }

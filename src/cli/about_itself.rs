@@ -81,10 +81,10 @@ mod tests {
         let mut all = Vec::new();
         commands(&Args::command(), NAME, &mut all);
         let folder = tempfile::tempdir().unwrap();
-        let mut told = Vec::new();
-        manual(Some(folder.path()), &mut told).unwrap();
+        let mut printed = Vec::new();
+        manual(Some(folder.path()), &mut printed).unwrap();
         assert_eq!(
-            String::from_utf8(told).unwrap(),
+            String::from_utf8(printed).unwrap(),
             format!("{} pages in {}\n", all.len() + 1, folder.path().display())
         );
         for shell in [Shell::Bash, Shell::Zsh, Shell::Fish, Shell::Elvish, Shell::PowerShell] {

@@ -40,17 +40,17 @@ fn report_failure(failure: &Failure, style: Style) -> io::Result<()> {
 }
 
 /// Writes what is wrong with a call, or the help that was asked for; gives the exit code.
-pub(super) fn tell(told: &clap::Error) -> u8 {
-    let text = told.render();
+pub(super) fn tell(error: &clap::Error) -> u8 {
+    let text = error.render();
     let style = Surroundings::look(false).style(ColourWish::Auto);
     // Nobody is left to tell when this cannot be written.
-    let _ = match (told.use_stderr(), style.colour) {
+    let _ = match (error.use_stderr(), style.colour) {
         (true, true) => write!(Outlet::errors(true), "{}", text.ansi()),
         (true, false) => write!(Outlet::errors(false), "{text}"),
         (false, true) => write!(Outlet::output(true), "{}", text.ansi()),
         (false, false) => write!(Outlet::output(false), "{text}"),
     };
-    u8::try_from(told.exit_code()).unwrap_or(2)
+    u8::try_from(error.exit_code()).unwrap_or(2)
 }
 
 fn carry_out(args: &Args) -> Result<Done> {

@@ -17,6 +17,6 @@ pub fn main() -> ExitCode {
     let _ = outlive_large_writes();
     match args::Args::try_parse() {
         Ok(args) => dispatch::run(&args),
-        Err(told) => ExitCode::from(dispatch::tell(&told)),
+        Err(error) => ExitCode::from(dispatch::tell(&error)),
     }
 }

@@ -151,9 +151,9 @@ impl Write for FailingFile {
     fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
         let called = self.0.call("write");
         let mut platters = self.0.0.borrow_mut();
-        let taken = if called.is_ok() { bytes.len() } else { bytes.len() / 2 };
-        platters.contents[self.1].bytes.extend_from_slice(&bytes[..taken]);
-        called.map(|()| taken)
+        let written = if called.is_ok() { bytes.len() } else { bytes.len() / 2 };
+        platters.contents[self.1].bytes.extend_from_slice(&bytes[..written]);
+        called.map(|()| written)
     }
     fn flush(&mut self) -> io::Result<()> {
         Ok(())
@@ -221,15 +221,15 @@ fn table(way: PutWay) -> String {
     let calls = whole.0.borrow().calls.clone();
     let mut lines = String::new();
     for (n, call) in calls.iter().enumerate() {
-        let (full, is_told_done) = put(way, DiskTrouble::FullAt(n));
-        let told = if is_told_done { "done" } else { "refused" };
+        let (full, is_said_done) = put(way, DiskTrouble::FullAt(n));
+        let outcome = if is_said_done { "done" } else { "refused" };
         let (stands, left) = full.stands();
         let remains = put(way, DiskTrouble::PowerOffAt(n)).0.remains().join(" ");
-        lines += &format!("{call:<12}{told:<9}{stands:<9}{left}  {remains}\n");
+        lines += &format!("{call:<12}{outcome:<9}{stands:<9}{left}  {remains}\n");
     }
-    let told = if is_done { "done" } else { "refused" };
+    let outcome = if is_done { "done" } else { "refused" };
     let (stands, left) = whole.stands();
-    lines + &format!("{:<12}{told:<9}{stands:<9}{left}  {}\n", "end", whole.remains().join(" "))
+    lines + &format!("{:<12}{outcome:<9}{stands:<9}{left}  {}\n", "end", whole.remains().join(" "))
 }
 
 /// The lines up to the one that gives the name, which are the same however it is given.

@@ -171,8 +171,8 @@ mod tests {
             (fs::read_to_string(&path).unwrap(), names)
         };
         assert_eq!((put(Instead::OfNothing, "1"), stands()), (Ok(()), ("1".to_string(), 1)));
-        let taken = Err(io::ErrorKind::AlreadyExists);
-        assert_eq!((put(Instead::OfNothing, "2"), stands()), (taken, ("1".to_string(), 1)));
+        let exists = Err(io::ErrorKind::AlreadyExists);
+        assert_eq!((put(Instead::OfNothing, "2"), stands()), (exists, ("1".to_string(), 1)));
         assert_eq!((put(Instead::OfAnother, "3"), stands()), (Ok(()), ("3".to_string(), 1)));
     }
 

@@ -96,10 +96,10 @@ impl Run {
     /// The facts that the system file told and that hold, each with its label and what was told.
     pub fn facts_from_file(&self) -> Vec<(String, String)> {
         let procedure = &self.setting.procedure;
-        let mut told: Vec<&Entry> = self.file_facts.values().collect();
-        told.sort_unstable_by_key(|told| told.n);
-        let shown = |told: &Entry| (procedure.label(&told.step), told.given.clone().unwrap_or_default());
-        told.into_iter().map(shown).collect()
+        let mut facts: Vec<&Entry> = self.file_facts.values().collect();
+        facts.sort_unstable_by_key(|fact| fact.n);
+        let shown = |fact: &Entry| (procedure.label(&fact.step), fact.given.clone().unwrap_or_default());
+        facts.into_iter().map(shown).collect()
     }
 
     /// Takes a fact that the system file told back, to be told by the person, and all answers after it, to be
@@ -109,12 +109,12 @@ impl Run {
             Amendable::Answer(number) => return self.amend(number, now),
             Amendable::Fact(place) => place,
         };
-        let Some(told) = self.file_facts.remove(&place) else {
+        let Some(fact) = self.file_facts.remove(&place) else {
             return Refusal::again("The system file told nothing of that name.");
         };
-        self.withdrawn.take(&told, Some(TO_BE_ASKED));
-        let mut events = self.take_back(told.n, Some(TO_BE_CARRIED), now);
-        events.push(self.withdrawal(told, Some(TO_BE_ASKED), now));
+        self.withdrawn.take(&fact, Some(TO_BE_ASKED));
+        let mut events = self.take_back(fact.n, Some(TO_BE_CARRIED), now);
+        events.push(self.withdrawal(fact, Some(TO_BE_ASKED), now));
         Ok(events)
     }
 
@@ -158,9 +158,9 @@ impl Run {
     /// Takes all answers back from a number on, and folds those before it anew: what followed from them goes with
     /// them. The events are what the record says of that, the last answer first.
     fn take_back(&mut self, from: u64, why: Option<&str>, now: Moment) -> Vec<Event> {
-        self.file_facts.retain(|_, told| told.n < from);
+        self.file_facts.retain(|_, fact| fact.n < from);
         let mut kept = std::mem::take(&mut self.answers);
-        let taken_back = kept.split_off(kept.partition_point(|answer| answer.entry.n < from));
+        let withdrawn = kept.split_off(kept.partition_point(|answer| answer.entry.n < from));
         let next = self.next;
         self.state = RunState::new(&self.setting);
         self.advance(now);
@@ -171,7 +171,7 @@ impl Run {
         // What was derived again stands in the record already.
         self.next = next;
         let mut events = Vec::new();
-        for Event { entry, .. } in taken_back.into_iter().rev() {
+        for Event { entry, .. } in withdrawn.into_iter().rev() {
             self.withdrawn.take(&entry, why);
             events.push(self.withdrawal(entry, why, now));
         }

@@ -28,8 +28,8 @@ impl Run {
             Err(Refusal::Unusual(why)) if sure => Some(why),
             Ok(_) | Err(_) => None,
         };
-        let (kind, taken) = self.take_answer(waiting, &Answer { typed, sure })?;
-        let mut entry = self.entry(kind.unwrap_or(taken.kind), now);
+        let (kind, accepted) = self.take_answer(waiting, &Answer { typed, sure })?;
+        let mut entry = self.entry(kind.unwrap_or(accepted.kind), now);
         if entry.kind == EntryKind::Understood {
             entry.warned = ask.warned.iter().map(ToString::to_string).collect();
         } else {
@@ -40,11 +40,11 @@ impl Run {
             }
             entry.asked = Some(ask.text);
         }
-        entry.given = Some(taken.given);
-        entry.said = taken.said;
+        entry.given = Some(accepted.given);
+        entry.said = accepted.said;
         entry.reason = conflict.or(unlikely).map(|why| format!("Confirmed. {why}"));
         entry.provenance = provenance.filter(|_| !entry.kind.is_without_value());
-        if let Some(number) = taken.number {
+        if let Some(number) = accepted.number {
             entry.value = Some(number.value);
             entry.unit = number.unit.map(|unit| unit.symbol.to_string());
             entry.uncertainty = number.uncertainty;
@@ -68,8 +68,8 @@ impl Run {
     /// What makes an answer one that cannot be right beside others, if it could be taken at all.
     fn in_conflict(&self, waiting: Waiting<'_>, typed: &str) -> Option<String> {
         let observable = self.observable()?;
-        let (_, taken) = self.take_answer(waiting, &Answer { typed, sure: true }).ok()?;
-        self.conflict((observable, self.tells()), &taken)
+        let (_, accepted) = self.take_answer(waiting, &Answer { typed, sure: true }).ok()?;
+        self.conflict((observable, self.tells()), &accepted)
     }
 
     /// Where an answer comes from, typed or kept as it was offered.

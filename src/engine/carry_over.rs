@@ -14,17 +14,17 @@ impl Run {
     /// The questions that are asked again now that an answer was changed, as far as can be foreseen: each is taken
     /// to be answered as it was. Where that does not fit, or something new is asked, nothing after it is known.
     pub fn asked_again(&self, now: Moment) -> Vec<Ask> {
-        let mut trial = self.clone();
+        let mut changed = self.clone();
         let mut again = Vec::new();
-        while let Some(ask) = trial.ask().filter(|_| trial.left_to_carry() > 0) {
+        while let Some(ask) = changed.ask().filter(|_| changed.left_to_carry() > 0) {
             let kept =
-                trial.withdrawn.to_carry.iter().find(|kept| AnswerPlace::of(kept) == ask.place).cloned();
+                changed.withdrawn.to_carry.iter().find(|kept| AnswerPlace::of(kept) == ask.place).cloned();
             if !ask.expects.begins_wait() {
                 again.push(ask);
             }
-            let Some(entry) = kept.and_then(|kept| trial.given_again(&kept)) else { break };
-            trial.accept(entry, now);
-            trial.carry_over(now);
+            let Some(entry) = kept.and_then(|kept| changed.given_again(&kept)) else { break };
+            changed.accept(entry, now);
+            changed.carry_over(now);
         }
         again
     }

@@ -49,8 +49,8 @@ impl Run {
 
     /// What is said where the gauges cannot tell, and the file has no words of its own for it.
     fn cannot_tell(&self, step: &Step, check: &Check, verdict: Verdict) -> Option<String> {
-        let is_told = check.pass.is_some() || check.fail.is_some();
-        let label = step.label.as_ref().filter(|_| is_told && verdict == Verdict::Unsure)?;
+        let has_message = check.pass.is_some() || check.fail.is_some();
+        let label = step.label.as_ref().filter(|_| has_message && verdict == Verdict::Unsure)?;
         Some(format!("These gauges cannot tell: {label}."))
     }
 

@@ -59,8 +59,8 @@ impl Run {
 
     /// How each result was worked out that was told last or that the question shows, in their order.
     pub fn derivation(&self) -> Vec<Derivation<'_>> {
-        let told = if self.explains_the_question() { &[][..] } else { &self.state.shown_results };
-        let ids: Vec<Arc<str>> = told.iter().cloned().chain(self.in_question()).collect();
+        let results = if self.explains_the_question() { &[][..] } else { &self.state.shown_results };
+        let ids: Vec<Arc<str>> = results.iter().cloned().chain(self.in_question()).collect();
         let mut seen = Vec::new();
         let mut found = Vec::new();
         ids.iter().for_each(|id| self.add_provenance(id, &mut seen, &mut found));

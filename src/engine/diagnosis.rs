@@ -31,12 +31,12 @@ impl Run {
             let found = diagnose(&diagnosed.evidence, &diagnosed.claims);
             let named = found.found.iter().map(|found| found.cause);
             let causes: Vec<CauseId> = named.chain(found.likeliest.iter().map(|(cause, _)| *cause)).collect();
-            let told = speaks(&diagnosed.evidence, &causes);
-            let named = causes.iter().zip(told);
+            let reasons = speaks(&diagnosed.evidence, &causes);
+            let named = causes.iter().zip(reasons);
             named.map(|(cause, speaks)| Reasons { name: cause.cause().name, speaks }).collect::<Vec<_>>()
         };
-        let told = self.state.diagnosed.iter().filter(|_| !self.explains_the_question());
-        told.flat_map(of).collect()
+        let earlier = self.state.diagnosed.iter().filter(|_| !self.explains_the_question());
+        earlier.flat_map(of).collect()
     }
 
     /// Whether what was told last was a diagnosis.
@@ -101,19 +101,19 @@ impl Run {
     }
 
     fn entries_of(&self, diagnosis: &Diagnosis, gathered: &RunEvidence, now: Moment) -> Vec<Entry> {
-        let mut told: Vec<FindingWords> = Vec::new();
+        let mut all: Vec<FindingWords> = Vec::new();
         let read = |cause: CauseId| words::read(cause.cause().group, &gathered.evidence, self.setting.units);
-        told.extend(diagnosis.found.iter().map(|found| words::found(found, diagnosis, read(found.cause))));
-        told.extend(diagnosis.course.and_then(words::course));
-        let fine = !told.iter().any(|told| told.grade > Grade::Note);
+        all.extend(diagnosis.found.iter().map(|found| words::found(found, diagnosis, read(found.cause))));
+        all.extend(diagnosis.course.and_then(words::course));
+        let fine = !all.iter().any(|it| it.grade > Grade::Note);
         if diagnosis.is_good && fine {
             let worst = self.state.findings.worst().unwrap_or(Grade::Good);
-            told.push(words::good(diagnosis, &gathered.claims, worst));
+            all.push(words::good(diagnosis, &gathered.claims, worst));
         } else {
-            told.extend(words::open(diagnosis, &gathered.evidence, &gathered.claims));
+            all.extend(words::open(diagnosis, &gathered.evidence, &gathered.claims));
         }
         let mut entries: Vec<Entry> =
-            told.into_iter().map(|told| self.finding(told, (diagnosis, gathered), now)).collect();
+            all.into_iter().map(|it| self.finding(it, (diagnosis, gathered), now)).collect();
         for (take, entry) in (1..).zip(&mut entries) {
             entry.take = Some(take);
         }
@@ -125,19 +125,19 @@ impl Run {
 
     fn finding(
         &self,
-        told: FindingWords,
+        finding_words: FindingWords,
         (diagnosis, gathered): (&Diagnosis, &RunEvidence),
         now: Moment,
     ) -> Entry {
         let mut entry = self.entry(EntryKind::Finding, now);
-        let days = told.again.map(|days| Duration::from_secs_f64(f64::from(days) * DAY));
+        let days = finding_words.again.map(|days| Duration::from_secs_f64(f64::from(days) * DAY));
         entry.phase = Some(gathered.phase);
-        entry.given = Some(told.name);
-        entry.grade = Some(told.grade);
-        entry.said = Some(told.said);
-        entry.next = told.next;
+        entry.given = Some(finding_words.name);
+        entry.grade = Some(finding_words.grade);
+        entry.said = Some(finding_words.said);
+        entry.next = finding_words.next;
         entry.due = days.map(|days| now.plus(days));
-        entry.rests_on = rests_on(told.cause, diagnosis, gathered);
+        entry.rests_on = rests_on(finding_words.cause, diagnosis, gathered);
         entry
     }
 }

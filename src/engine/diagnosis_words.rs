@@ -64,7 +64,7 @@ pub(super) fn read(group: Group, evidence: &Evidence, units: Units) -> Option<St
     let mean = |all: &[f64]| (!all.is_empty()).then(|| all.iter().sum::<f64>() / all.len() as f64);
     let lowest = evidence.starts.iter().copied().reduce(f64::min);
     let cut_in = lowest.map(|psi| format!("cut-in {}", pressure(psi)));
-    let told = match group {
+    let group_words = match group {
         Group::Tank | Group::Measuring => [
             mean(&evidence.precharge).map(|psi| format!("precharge {}", pressure(psi))),
             cut_in,
@@ -82,9 +82,9 @@ pub(super) fn read(group: Group, evidence: &Evidence, units: Units) -> Option<St
             None,
         ],
     };
-    let told: Vec<String> = told.into_iter().flatten().collect();
+    let group_words: Vec<String> = group_words.into_iter().flatten().collect();
     let lead = if evidence.tanks > 1 { "Read, all tanks together" } else { "Read" };
-    (!told.is_empty()).then(|| format!("{lead}: {}.", told.join(", ")))
+    (!group_words.is_empty()).then(|| format!("{lead}: {}.", group_words.join(", ")))
 }
 
 /// A cause that is sure.
@@ -223,13 +223,13 @@ pub(super) fn open(diagnosis: &Diagnosis, evidence: &Evidence, claims: &Claims) 
         Working::Accept | Working::LookAgain => Grade::Note,
         Working::SetAgain | Working::Act => Grade::Attention,
     };
-    let settled = settles_the_tank(diagnosis);
+    let tank_known = settles_the_tank(diagnosis);
     Some(FindingWords {
         name: name.to_string(),
-        grade: if settled { Grade::Note } else { grade },
+        grade: if tank_known { Grade::Note } else { grade },
         said,
         next: test(if nothing_likely { TO_LEARN_MORE } else { NEXT_TEST }, next_test),
-        again: Some(if settled { 30 } else { diagnosis.working.days() }),
+        again: Some(if tank_known { 30 } else { diagnosis.working.days() }),
         cause: None,
     })
 }

@@ -195,11 +195,12 @@ impl Gatherer<'_> {
     }
 
     fn words(&mut self, evidence: &mut Evidence) {
-        let (mut told, wet) = (Vec::new(), self.was_wet());
-        let drawn = self.seen().rev().find(|(_, seen)| seen.observable == "drawdown");
-        if let Some((_, seen)) = drawn.filter(|(_, seen)| evidence.tanks > 1 && seen.during("others_open")) {
+        let (mut found, wet) = (Vec::new(), self.was_wet());
+        let drawdown = self.seen().rev().find(|(_, seen)| seen.observable == "drawdown");
+        if let Some((_, seen)) = drawdown.filter(|(_, seen)| evidence.tanks > 1 && seen.during("others_open"))
+        {
             // Every tank was seen to be open.
-            told.extend(evidence.word(Item::Handle, "open").then(|| (Item::Handle, seen.step.clone())));
+            found.extend(evidence.word(Item::Handle, "open").then(|| (Item::Handle, seen.step.clone())));
         }
         for (_, seen) in self.seen_of_line() {
             for (observable, item) in WORDS {
@@ -214,17 +215,17 @@ impl Gatherer<'_> {
                 // Whoever sees a shut handle opens it before anything is measured.
                 let opened = item == Item::Handle && word == "shut";
                 if !full && !dry && !opened && evidence.word(item, word) {
-                    told.push((item, seen.step.clone()));
+                    found.push((item, seen.step.clone()));
                 }
             }
         }
-        self.steps.extend(told);
+        self.steps.extend(found);
     }
 
     /// Whether water came at an air valve, and no other tank stands there since.
     fn was_wet(&self) -> bool {
-        let last = |told: &dyn Fn(&Observation) -> bool| {
-            self.seen_of_line().filter(|(_, seen)| told(seen)).map(|(at, _)| at).last()
+        let last = |counts: &dyn Fn(&Observation) -> bool| {
+            self.seen_of_line().filter(|(_, seen)| counts(seen)).map(|(at, _)| at).last()
         };
         let water = last(&|seen| seen.observable == "pin_test" && seen.word() == Some("water"));
         water.is_some() && water > last(&|seen| seen.observable == "tank_replaced")

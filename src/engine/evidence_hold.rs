@@ -19,7 +19,7 @@ impl Gatherer<'_> {
         let mut holds = [None, None];
         let all = &self.run.state.observations;
         let is_warmth = |seen: &&Observation| seen.observable == "tank_temperature";
-        let mut told = Vec::new();
+        let mut found = Vec::new();
         for (at, rest) in all.iter().enumerate().filter(|(_, seen)| seen.observable == "rest_time") {
             let (before, after) = (&all[..at], &all[at + 1..]);
             let start = before.iter().rev().find(|seen| !is_warmth(seen));
@@ -39,9 +39,9 @@ impl Gatherer<'_> {
             let shut = end.during("house_shut") && self.run.newest_word("house_valve") != Some("no");
             let item = if shut { Item::HoldShut } else { Item::HoldOpen };
             holds[usize::from(!shut)] = Some(HoldLoss { loss: loss / PSI, minutes });
-            told.extend([(item, start.step.clone()), (item, end.step.clone())]);
+            found.extend([(item, start.step.clone()), (item, end.step.clone())]);
         }
-        self.steps.extend(told);
+        self.steps.extend(found);
         holds
     }
 

@@ -58,8 +58,8 @@ impl Run {
     /// Whether the tank that is gone to was not on the line when the work began.
     pub(super) fn is_new_tank(&self) -> bool {
         let tank = self.state.frames.tank();
-        let mut here = self.state.observations.iter().rev().filter(|seen| seen.tank == tank);
-        let place = here.find(|seen| seen.observable == "layout");
+        let mut own = self.state.observations.iter().rev().filter(|seen| seen.tank == tank);
+        let place = own.find(|seen| seen.observable == "layout");
         tank.is_some() && place.and_then(|seen| seen.word()) == Some("new")
     }
 
@@ -86,13 +86,13 @@ impl Run {
         for tried in &asked {
             items.extend(self.tried_by(tried, rests, phase));
         }
-        let not_here: &[Item] = match (self.several_tanks(), self.is_plain_switch()) {
+        let impossible: &[Item] = match (self.several_tanks(), self.is_plain_switch()) {
             (true, _) if self.is_whole_line() => OF_ONE_TANK,
             (true, _) => &[Item::Drawdown, Item::RunTime, Item::OtherTanks],
             (false, false) => &[Item::RunTime],
             (false, true) => &[],
         };
-        items.retain(|item| !not_here.contains(item));
+        items.retain(|item| !impossible.contains(item));
         items
     }
 

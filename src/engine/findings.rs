@@ -54,17 +54,16 @@ impl Findings {
 
     /// What a check came to; where it was made of each tank, the worst.
     pub fn verdict_of(&self, step: &str) -> Option<Verdict> {
-        let came =
-            |wanted| self.checks.iter().any(|((of, _), verdict, _)| **of == *step && *verdict == wanted);
+        let came = |this| self.checks.iter().any(|((of, _), verdict, _)| **of == *step && *verdict == this);
         [Verdict::Fail, Verdict::Unsure, Verdict::Pass].into_iter().find(|verdict| came(*verdict))
     }
 
     /// Checks that count by themselves: what one could not tell alone does not, where all readings together
     /// told it.
     fn counting(&self) -> impl Iterator<Item = &(Of, Verdict, String)> {
-        let told =
+        let is_vouched =
             |step: &Arc<str>, verdict: Verdict| verdict == Verdict::Unsure && self.vouched.contains(step);
-        self.checks.iter().filter(move |((step, _), verdict, _)| !told(step, *verdict))
+        self.checks.iter().filter(move |((step, _), verdict, _)| !is_vouched(step, *verdict))
     }
 
     fn labels(&self, verdict: Verdict) -> Vec<&str> {

@@ -22,12 +22,12 @@ impl Run {
 
     /// The smallest mark of a gauge, SI, where somebody told it.
     fn known_mark(&self, gauge: &str) -> Option<f64> {
-        let told = self.state.observations.iter().rev().find(|seen| {
+        let newest = self.state.observations.iter().rev().find(|seen| {
             seen.origin == Origin::Fact
                 && seen.provenance != Provenance::Assumed
                 && observable(seen.observable).and_then(Observable::marks) == Some(gauge)
         });
-        told.and_then(Observation::si).filter(|mark| *mark > 0.0)
+        newest.and_then(Observation::si).filter(|mark| *mark > 0.0)
     }
 
     /// A reading's value with its uncertainties.

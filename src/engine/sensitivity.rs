@@ -110,7 +110,7 @@ impl<'r> Sensitivity<'r> {
     /// those taken; what is lost by their number alone is Student's t.
     pub fn decides_by_readings(&self, step: &str, count: u32) -> bool {
         let names = &self.run.state.names;
-        let Some(readings) = names.value(step).ok().and_then(|taken| more_readings(&taken, count)) else {
+        let Some(readings) = names.value(step).ok().and_then(|value| more_readings(&value, count)) else {
             return false;
         };
         let readings = Some((step, &readings));
@@ -161,8 +161,8 @@ impl<'r> Sensitivity<'r> {
         };
         // In rounds of a loop one mean stands for each.
         let counted = |step: String| {
-            let taken = self.run.state.names.value(&step).ok()?.amounts().len();
-            (taken == self.run.repeated(&step).count()).then_some((step, taken as u32))
+            let count = self.run.state.names.value(&step).ok()?.amounts().len();
+            (count == self.run.repeated(&step).count()).then_some((step, count as u32))
         };
         let mut steps: Vec<_> = self.sources.keys().filter_map(spread).filter_map(counted).collect();
         steps.dedup();
@@ -198,10 +198,10 @@ impl<'r> Sensitivity<'r> {
 
 /// So many readings in place of those taken, with their mean and standard deviation, each of them rounded
 /// by itself.
-fn more_readings(taken: &Value, count: u32) -> Option<Value> {
-    let Value::Series(items) = taken else { return None };
+fn more_readings(readings: &Value, count: u32) -> Option<Value> {
+    let Value::Series(items) = readings else { return None };
     let Value::Amount(measure, first) = items.first()? else { return None };
-    let values: Vec<f64> = taken.amounts().iter().map(Uncertain::value).collect();
+    let values: Vec<f64> = readings.amounts().iter().map(Uncertain::value).collect();
     let n = values.len() as f64;
     let mean = values.iter().sum::<f64>() / n;
     let deviation = (values.iter().map(|value| (value - mean).powi(2)).sum::<f64>() / (n - 1.0)).sqrt();

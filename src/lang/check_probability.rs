@@ -12,7 +12,7 @@
 //! needs no straightness at all (JCGM 101:2008, clause 8, compares the two so). The draws are the
 //! same every time, so a run replayed comes to the same verdict.
 //!
-//! What tells of doubts themselves, such as `uncertainty_of`, no draw can work out; first order stands.
+//! What tells of uncertainties themselves, such as `uncertainty_of`, no draw can work out; first order stands.
 //! The condition of a `verdict(…)` is judged in the same way, and what it says is the same in every draw: it
 //! was decided by the readings as they are. A yes/no `if` is left as it is: there the procedure itself asks
 //! for the side of the best estimate.
@@ -57,9 +57,9 @@ impl Asymmetry {
     ///
     /// ```
     /// use tankhand::lang::Asymmetry;
-    /// let doubt = Asymmetry { first_order: (0.98, 0.98), monte_carlo: (0.91, 0.92) };
+    /// let asymmetry = Asymmetry { first_order: (0.98, 0.98), monte_carlo: (0.91, 0.92) };
     /// assert_eq!(
-    ///     doubt.said(),
+    ///     asymmetry.said(),
     ///     "The uncertainty is not symmetric here: of 10,000 draws of what the gauges may be off, this holds in 91 to 92 %; \
     ///      the usual shortcut would say 98 %."
     /// );
@@ -118,9 +118,9 @@ fn judged_until(
     let plan = DrawPlan::new(part, values);
     let truth = truth_by(part, values, &mut |comparison, a, b| {
         let (left, right) = (value(a, values)?, value(b, values)?);
-        let of_doubts =
+        let is_uncertain =
             |side, value: &Value| value.amount().is_some_and(|it| rests_on_uncertainties(side, values, it));
-        let as_it_is = !comparison.orders() || of_doubts(a, &left) || of_doubts(b, &right);
+        let as_it_is = !comparison.orders() || is_uncertain(a, &left) || is_uncertain(b, &right);
         let margin = margin(&left, &right).filter(|_| !as_it_is);
         let plain = compare(comparison, left, right)?;
         let mut plan = plan.clone();

@@ -186,7 +186,7 @@ fn still_gives(formula: &CheckedExpr, values: &dyn Ancestry, stored: &Value) -> 
     }
 }
 
-/// Whether a part tells of doubts themselves, such as `uncertainty_of`: without them it has
+/// Whether a part tells of uncertainties themselves, such as `uncertainty_of`: without them it has
 /// another value, and a draw, where nothing is uncertain, cannot work it out.
 pub(super) fn rests_on_uncertainties(part: &TypedNode, values: &dyn Values, value: &Uncertain) -> bool {
     match super::eval::value(part, &SeenValues { values, each: exact, newly: &exact }) {

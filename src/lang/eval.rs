@@ -128,7 +128,7 @@ fn arithmetic(
     finite(Value::Amount(measure, result), operator.sign())
 }
 
-/// The estimate, uncertain by its limits. What the limit itself rests on is not doubted further.
+/// The estimate, uncertain by its limits. What the limit itself rests on makes it no more uncertain.
 fn with_limits(within: &Within, values: &dyn Values) -> Result<Value, Unknown> {
     let (measure, estimate) = amount(&within.estimate, values)?;
     let (_, limit) = amount(&within.limit, values)?;

@@ -298,13 +298,13 @@ mod tests {
 
     #[test]
     fn a_fault_stands_where_it_is_in_the_text() {
-        let told = |text: &str| {
+        let fault_of = |text: &str| {
             let problems = unfilled(text).unwrap_err();
             problems.into_iter().map(|problem| (problem.code, problem.span)).collect::<Vec<_>>()
         };
         let at = |code, start, end| vec![(code, Span::new(start, end))];
-        assert_eq!(told("é{1 $ 2}"), at("stray-sign", 5, 6));
-        assert_eq!(told("{p} and {p in furlong}"), at("unknown-unit", 14, 21));
+        assert_eq!(fault_of("é{1 $ 2}"), at("stray-sign", 5, 6));
+        assert_eq!(fault_of("{p} and {p in furlong}"), at("unknown-unit", 14, 21));
     }
 
     /// Nothing is known but what is written.

@@ -214,7 +214,7 @@ fn identity(readings: &[Uncertain]) -> SourceId {
     SourceId::few(made_from(readings), readings.len() - 1)
 }
 
-/// The readings and what doubts them, not how much, so that the same readings with a finer gauge keep
+/// The readings and what makes them uncertain, not how much, so that the same readings with a finer gauge keep
 /// their spread.
 fn made_from(readings: &[Uncertain]) -> Vec<(u64, Vec<SourceId>)> {
     let sources = |reading: &Uncertain| reading.components().iter().map(|part| part.0).collect::<Vec<_>>();

@@ -21,25 +21,41 @@ const PLAIN_LENGTHS: &[&str] = &["0 ft", "6 in", "60 ft"];
 /// What a person types upon what was seen, the truest first.
 pub(super) fn attempts(seen: &Sighting, ask: &Ask) -> Vec<Attempt> {
     let typed = |text: &str| Attempt::Type(text.to_string());
-    let mut attempts = match (&ask.expects, seen) {
-        (AnswerKind::Number(measure, unit), Sighting::Number(si, mark)) => {
-            vec![Attempt::Type(number(*measure, *unit, *si, *mark))]
-        }
-        (AnswerKind::Number(..), Sighting::Plain(number)) => vec![Attempt::Type(format!("{number}"))],
-        (AnswerKind::OneOf(choices), Sighting::Words(words)) => {
-            let offered = words.iter().find(|word| choices.iter().any(|choice| choice.value == **word));
-            offered.into_iter().map(|word| typed(word)).collect()
-        }
-        (AnswerKind::YesNo, Sighting::Words(words)) => {
-            let offered = words.iter().find(|word| ["yes", "no"].contains(*word));
-            offered.into_iter().map(|word| typed(word)).collect()
-        }
-        (AnswerKind::Text(_), Sighting::Text(text)) => vec![typed(text)],
-        (_, Sighting::Never) => ask.otherwise.iter().map(|(word, _)| typed(word)).collect(),
-        _ => Vec::new(),
-    };
+    let otherwise = ask.otherwise.iter().filter(|_| *seen == Sighting::Never).map(|(word, _)| typed(word));
+    let truest = truest(seen, &ask.expects).map(Attempt::Type);
+    let mut attempts: Vec<Attempt> = truest.into_iter().chain(otherwise).collect();
     attempts.extend(fallbacks(ask, *seen == Sighting::Usual));
     attempts
+}
+
+/// What was seen, as an answer of that kind; nothing where it is none.
+fn truest(seen: &Sighting, expects: &AnswerKind) -> Option<String> {
+    let words: &[&str] = if let Sighting::Words(words) = seen { words } else { &[] };
+    let word = |offered: &dyn Fn(&str) -> bool| words.iter().find(|it| offered(it)).map(ToString::to_string);
+    match expects {
+        AnswerKind::Number(measure, unit) => match seen {
+            Sighting::Number(si, mark) => Some(number(*measure, *unit, *si, *mark)),
+            Sighting::Plain(number) => Some(number.to_string()),
+            Sighting::Words(_)
+            | Sighting::Never
+            | Sighting::Unknown
+            | Sighting::Text(_)
+            | Sighting::Usual => None,
+        },
+        AnswerKind::OneOf(_) => word(&|word| expects.choice(word).is_some()),
+        AnswerKind::YesNo => word(&|word| ["yes", "no"].contains(&word)),
+        AnswerKind::Text(_) => {
+            if let Sighting::Text(text) = seen {
+                Some(text.to_string())
+            } else {
+                None
+            }
+        }
+        AnswerKind::Done(_)
+        | AnswerKind::Understood
+        | AnswerKind::WaitBegins(_)
+        | AnswerKind::WaitOver { .. } => None,
+    }
 }
 
 /// What is left to somebody who does not know: to skip, the usual, whatever can be said. Of what anybody

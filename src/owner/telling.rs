@@ -83,22 +83,19 @@ fn sight(seen: &Sighting, ask: &Ask, of: Option<&Observable>) -> String {
         Attempt::Type(text) => Some(text),
         Attempt::Skip => None,
     });
-    match (seen, typed) {
-        (Sighting::Never, _) => "You wait, and it does not happen.".to_string(),
-        (Sighting::Number(..) | Sighting::Plain(_), Some(number)) => {
+    let found = match seen {
+        Sighting::Never => Some("You wait, and it does not happen.".to_string()),
+        Sighting::Unknown => Some("That cannot be found out now.".to_string()),
+        Sighting::Number(..) | Sighting::Plain(_) => typed.map(|number| {
             let gauge = of.and_then(|of| of.gauge);
             let lead = GAUGES.iter().find(|(name, _)| Some(*name) == gauge);
-            format!("{} {}.", lead.map_or("You find", |(_, lead)| *lead), number)
-        }
-        (Sighting::Words(_), Some(word)) => {
-            let label = ask
-                .expects
-                .choice(&word)
-                .map(|choice| choice.label.clone())
-                .filter(|label| !label.is_empty());
-            format!("You find: {}.", label.unwrap_or(word))
-        }
-        (Sighting::Unknown, _) => "That cannot be found out now.".to_string(),
-        _ => SAYS_NOTHING.to_string(),
-    }
+            format!("{} {number}.", lead.map_or("You find", |(_, lead)| *lead))
+        }),
+        Sighting::Words(_) => typed.map(|word| {
+            let label = ask.expects.choice(&word).map(|choice| choice.label.clone());
+            format!("You find: {}.", label.filter(|label| !label.is_empty()).unwrap_or(word))
+        }),
+        Sighting::Text(_) | Sighting::Usual => None,
+    };
+    found.unwrap_or_else(|| SAYS_NOTHING.to_string())
 }

@@ -77,7 +77,12 @@ pub fn drawdown<S: Scalar>(volume: S, precharge: S, cut_in: S, cut_out: S, eleva
     let precharge = absolute_of("the precharge", precharge, &air)?;
     let cut_in = absolute_of("the cut-in", cut_in, &air)?;
     let cut_out = absolute_of("the cut-out", cut_out, &air)?;
-    Ok(held(&volume, &precharge, &cut_out) - held(&volume, &precharge, &cut_in))
+    Ok(given(&volume, &precharge, &cut_in, &cut_out))
+}
+
+/// Water that a tank gives, pressures absolute and already checked, in any units.
+pub(crate) fn given<S: Scalar>(volume: &S, precharge: &S, cut_in: &S, cut_out: &S) -> S {
+    held(volume, precharge, cut_out) - held(volume, precharge, cut_in)
 }
 
 formula!(DEAD_GAP:
@@ -153,7 +158,7 @@ mod tests {
         );
     }
 
-    /// The bladder lies against its stop up to the precharge itself: there is nothing to be doubted.
+    /// The bladder lies against its stop up to the precharge itself: nothing is uncertain there.
     #[test]
     fn at_the_charge_nothing_is_held_and_nothing_doubted() {
         use crate::quantity::{SourceId, Uncertain};

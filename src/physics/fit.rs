@@ -237,16 +237,16 @@ mod tests {
 
     #[test]
     fn solids_that_stay_as_they_are_have_no_end() {
-        let told = |slope: f64| {
+        let message = |slope: f64| {
             flushes_to_go(&[(slope + 1.0).exp(), (2.0 * slope + 1.0).exp(), (3.0 * slope + 1.0).exp()], 0.1)
         };
         let level = "the solids are not falling from dump to dump (one leaves 1 of the one before), \
                      so there is no end to tell \
                      (a well that brings sand feeds the tank anew)";
         for slope in [0.0, -0.9e-9, 0.9e-9] {
-            assert_eq!(told(slope).unwrap_err().to_string(), level, "{slope}");
+            assert_eq!(message(slope).unwrap_err().to_string(), level, "{slope}");
         }
-        assert!(told(-1.1e-9).is_ok());
+        assert!(message(-1.1e-9).is_ok());
     }
 
     /// Readings on a true decay scatter by nothing; what is left is how well each is read, and the delta

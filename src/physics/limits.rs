@@ -223,10 +223,10 @@ mod tests {
     /// Absolute zero, and nothing at all, are outside a range and no more than that.
     #[test]
     fn what_cannot_be_begins_right_below_zero() {
-        let told = |limit: &Limit, value: f64| limit.check("it", &value).unwrap_err().to_string();
+        let message = |limit: &Limit, value: f64| limit.check("it", &value).unwrap_err().to_string();
         let range = format!("is not between -40 °F and 140 °F ({})", TEMPERATURE.source);
         assert_eq!(
-            [-1e-9, 0.0, 0.5].map(|value| told(&TEMPERATURE, value)),
+            [-1e-9, 0.0, 0.5].map(|value| message(&TEMPERATURE, value)),
             [
                 format!("it, -459.67 °F, is below absolute zero, -459.67 °F ({COLDEST})"),
                 format!("it, -459.67 °F, {range}"),
@@ -234,7 +234,12 @@ mod tests {
             ]
         );
         assert_eq!(
-            [told(&VOLUME, -1e-3), told(&VOLUME, 0.0), told(&DRAWDOWN, -1e-3), told(&HEIGHT, -1e3)],
+            [
+                message(&VOLUME, -1e-3),
+                message(&VOLUME, 0.0),
+                message(&DRAWDOWN, -1e-3),
+                message(&HEIGHT, -1e3)
+            ],
             [
                 format!("it, -0.26417 gal, is less than nothing ({NOTHING})"),
                 format!("it, 0 gal, is not between 0.21134 pt and 5000 gal ({SLIP})"),

@@ -171,10 +171,10 @@ mod tests {
             said(at_rest),
             format!("at 0 psi the pump brings nothing: the most it makes is 0 psi ({CURVE})")
         );
-        for (depth, told) in [(30.48, "100 ft"), (60.96, "200 ft")] {
+        for (depth, shown) in [(30.48, "100 ft"), (60.96, "200 ft")] {
             assert_eq!(
                 said(shutoff_pressure(30.48, depth)),
-                format!("a shutoff head of 100 ft lifts no water from {told} down (hydrostatics)")
+                format!("a shutoff head of 100 ft lifts no water from {shown} down (hydrostatics)")
             );
         }
     }

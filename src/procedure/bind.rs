@@ -207,14 +207,14 @@ impl Bounds<'_, '_> {
 }
 
 /// Whether a value of one type may be given where a part takes the other.
-pub(super) fn serves(given: &Type, taken: &Type) -> bool {
-    let kinds = match (given.kind(), taken.kind()) {
+pub(super) fn serves(given: &Type, accepted: &Type) -> bool {
+    let kinds = match (given.kind(), accepted.kind()) {
         (Kind::OneOf(some), Kind::OneOf(all)) => some.iter().all(|word| all.contains(word)),
         (Kind::OneOf(_), Kind::Text) => true,
         (Kind::Measure(Measure::Count), Kind::Measure(Measure::Number)) => true,
         (a, b) => a == b,
     };
-    let series = match (given, taken) {
+    let series = match (given, accepted) {
         (Type::Series(_, how), Type::One(_)) => *how != Collapse::No,
         (Type::Series(_, a), Type::Series(_, b)) => a == b,
         (Type::One(_), Type::One(_)) => true,

@@ -9,30 +9,31 @@ use crate::lang::Type;
 use crate::source::{Fault, Quoted, SourceText, Span};
 
 pub(super) fn not_given(part: &DraftUse, term: &DraftTerm, name: &str, at: &Quoted) -> Fault {
-    let (part, taken) = (&part.name.text, &term.id.name);
-    let message = format!("`{part}` takes `{taken}`, and nothing named `{name}` stands before this place");
+    let (part, term_name) = (&part.name.text, &term.id.name);
+    let message =
+        format!("`{part}` takes `{term_name}`, and nothing named `{name}` stands before this place");
     at.fault("not-given", message)
         .why(format!("The part's steps speak of it. It is: {}.", written(&term.ty)))
-        .remedy(format!("bind it to what is meant: `with = {{ {taken} = \"…\" }}`"))
+        .remedy(format!("bind it to what is meant: `with = {{ {term_name} = \"…\" }}`"))
 }
 
 pub(super) fn passed_over(part: &DraftUse, term: &DraftTerm, (own, usual): (&str, &DraftExpr)) -> Fault {
-    let (name, taken, usual) = (&part.name, &term.id.name, &usual.expr);
-    let message = format!("`{}` takes `{taken}`, and it is not said whether yours is meant", name.text);
+    let (name, term_name, usual) = (&part.name, &term.id.name, &usual.expr);
+    let message = format!("`{}` takes `{term_name}`, and it is not said whether yours is meant", name.text);
     name.fault("passed-over", message)
         .why(format!(
-            "`{taken}` stands at {own}. Where nothing is given the part takes what is usual, `{usual}`."
+            "`{term_name}` stands at {own}. Where nothing is given the part takes what is usual, `{usual}`."
         ))
         .remedy(format!(
-            "write `with = {{ {taken} = \"{taken}\" }}` for yours, or `with = {{ {taken} = \"{usual}\" }}`"
+            "write `with = {{ {term_name} = \"{term_name}\" }}` for yours, or `with = {{ {term_name} = \"{usual}\" }}`"
         ))
 }
 
 pub(super) fn other_type(part: &DraftUse, term: &DraftTerm, (name, ty): (&str, &Type), at: &Quoted) -> Fault {
-    let (part, taken, as_type) = (&part.name.text, &term.id.name, written(&term.ty));
-    let message = format!("`{part}` takes `{taken}` as {as_type}, and `{name}` is {}", written(ty));
+    let (part, term_name, as_type) = (&part.name.text, &term.id.name, written(&term.ty));
+    let message = format!("`{part}` takes `{term_name}` as {as_type}, and `{name}` is {}", written(ty));
     at.fault("other-type", message)
-        .remedy(format!("bind it to something else: `with = {{ {taken} = \"…\" }}`"))
+        .remedy(format!("bind it to something else: `with = {{ {term_name} = \"…\" }}`"))
 }
 
 pub(super) fn gives_other(term: &DraftTerm, ty: &Type) -> Fault {

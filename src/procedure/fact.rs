@@ -63,7 +63,7 @@ impl Fact {
 
     /// The question, and what an empty answer to it means.
     pub fn question(&self, at_hand: &dyn AtHand) -> Question {
-        let wanted = match &self.kind {
+        let expects = match &self.kind {
             Kind::Measure(measure) => AnswerKind::Number(*measure, at_hand.units().unit_for(*measure)),
             Kind::YesNo => AnswerKind::YesNo,
             Kind::Text => AnswerKind::Text(WriteKind::Text),
@@ -82,7 +82,7 @@ impl Fact {
             }),
         });
         let or = if self.unknown { format!(" (or `{NOT_KNOWN}`)") } else { String::new() };
-        Question { usual, ..Question::new(format!("{}{or}", self.ask), wanted) }
+        Question { usual, ..Question::new(format!("{}{or}", self.ask), expects) }
     }
 
     /// How an answer is taken.

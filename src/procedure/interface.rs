@@ -59,7 +59,7 @@ impl DraftTerm {
         let Some(when) = &self.when else { return true };
         let mut when = (*when.expr).clone();
         let given =
-            |name: &str| bound.iter().find(|(taken, _)| taken == name).map(|(_, bound)| bound.clone());
+            |name: &str| bound.iter().find(|(of_term, _)| of_term == name).map(|(_, bound)| bound.clone());
         rename(&mut when, &|name| given(name).filter(|bound| matches!(bound, Bound::Literal(_))));
         fold(&mut when);
         yes_no(&when) != Some(false)

@@ -77,7 +77,7 @@ impl Procedure {
     /// The parts, and the needs of shipped steps, that an owner's file leaves out, each in a sentence with
     /// its reason where it has one.
     pub fn waivers(&self) -> Vec<String> {
-        let told = |step: &Step| {
+        let message = |step: &Step| {
             let step_name = step.name();
             let each = step.without.iter().map(move |waiver| {
                 let means = self.states.iter().find(|state| state.id == waiver.need);
@@ -88,7 +88,7 @@ impl Procedure {
         };
         let mut parts: Vec<String> = self.left_out.iter().map(|left| left.part.clone()).collect();
         parts.dedup();
-        parts.into_iter().chain(self.all_steps().flat_map(told)).collect()
+        parts.into_iter().chain(self.all_steps().flat_map(message)).collect()
     }
 
     /// What can hurt in work that needs a state.

@@ -16,9 +16,9 @@ pub(super) struct NameOrigin {
 pub(super) fn missing_name(fault: Fault, origin: Option<NameOrigin>, name: &str) -> Fault {
     match origin {
         Some(NameOrigin { comes_from, cause, remedy }) => {
-            let taken = fault.code == "not-given";
+            let unset = fault.code == "not-given";
             let bind =
-                fault.remedy.clone().filter(|_| taken).map_or(String::new(), |bind| format!(", or {bind}"));
+                fault.remedy.clone().filter(|_| unset).map_or(String::new(), |bind| format!(", or {bind}"));
             fault.why(comes_from).remedy(format!("{remedy}{bind}")).cause(cause)
         }
         None => fault.cause(format!("name {name}")),

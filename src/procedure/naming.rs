@@ -30,7 +30,7 @@ pub(super) struct Naming {
 impl Naming {
     /// What stands for a name of the part where it is used; `None` when it keeps its spelling.
     pub fn outside(&self, name: &str) -> Option<Bound> {
-        if let Some((_, bound)) = self.bound.iter().find(|(taken, _)| taken == name) {
+        if let Some((_, bound)) = self.bound.iter().find(|(term, _)| term == name) {
             return Some(bound.clone());
         }
         let led = self.prefix.is_some() && !self.kept.contains(name);

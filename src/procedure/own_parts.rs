@@ -21,8 +21,8 @@ pub(super) fn weakened((name, source): (&str, &SourceText), own: &DraftFile, mad
     let still_done = |(state, hazard): &Named<'_>| {
         part || state.is_some()
             || flat(&made.steps).any(|step| {
-                let here = step.id.as_ref().is_some_and(|id| named_step(&own.steps, &id.name).is_some());
-                here && step.keys.hazards.contains(hazard)
+                let has_it = step.id.as_ref().is_some_and(|id| named_step(&own.steps, &id.name).is_some());
+                has_it && step.keys.hazards.contains(hazard)
             })
     };
     let dropped = named(made).into_iter().filter(|hazard| !kept.contains(hazard) && still_done(hazard));

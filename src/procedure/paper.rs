@@ -75,7 +75,7 @@ pub trait Paper {
     fn amount(&self, expr: &CheckedExpr) -> Option<String>;
     /// From here on a name has the value of an expression, where that rests on nothing the work must tell; whether
     /// it does.
-    fn settles(&mut self, name: &str, expr: &CheckedExpr) -> bool;
+    fn determines(&mut self, name: &str, expr: &CheckedExpr) -> bool;
     /// Whether a condition holds, when that is settled.
     fn holds(&self, condition: &CheckedExpr) -> Option<bool>;
     /// The household's units.

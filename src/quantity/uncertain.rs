@@ -36,7 +36,7 @@ impl Uncertain {
         Uncertain { value, components: Components::new() }
     }
 
-    /// The same value, doubted further by `source` with standard uncertainty `u`.
+    /// The same value, with the further standard uncertainty `u` of `source`.
     ///
     /// ```
     /// use tankhand::quantity::{SourceId, Uncertain};

@@ -52,10 +52,13 @@ pub(super) fn plainly(entry: &Entry) -> String {
 
 /// An answer that nobody gave as their own, marked as what it is.
 pub(super) fn marked(answer: String, entry: &Entry) -> String {
-    match (entry.kind, entry.provenance) {
-        (EntryKind::Fact, Some(Provenance::Assumed)) => format!("{answer} (assumed, not confirmed)"),
-        (EntryKind::Reading, Some(Provenance::Recalled)) => format!("{answer} (by an earlier record)"),
-        _ => answer,
+    let is = |kind, provenance| entry.kind == kind && entry.provenance == Some(provenance);
+    if is(EntryKind::Fact, Provenance::Assumed) {
+        format!("{answer} (assumed, not confirmed)")
+    } else if is(EntryKind::Reading, Provenance::Recalled) {
+        format!("{answer} (by an earlier record)")
+    } else {
+        answer
     }
 }
 
@@ -123,15 +126,16 @@ pub(super) fn in_a_row(entries: &[&Entry]) -> String {
 /// An answer in the unit of the first, where both are of one kind and have one zero.
 fn in_unit_of(first: &Entry, entry: &Entry) -> Entry {
     let [own, other] = [entry, first].map(|entry| entry.unit.as_deref().and_then(unit));
-    let mut told = entry.clone();
+    let mut converted = entry.clone();
     if let Some((own, other)) = own.zip(other).filter(|(own, other)| {
         own.family == other.family && own.symbol != other.symbol && own.family != Family::Temperature
     }) {
         let scaled = |number: f64| number * own.size / other.size;
-        (told.value, told.uncertainty) = (told.value.map(scaled), told.uncertainty.map(scaled));
-        told.unit.clone_from(&first.unit);
+        (converted.value, converted.uncertainty) =
+            (converted.value.map(scaled), converted.uncertainty.map(scaled));
+        converted.unit.clone_from(&first.unit);
     }
-    told
+    converted
 }
 
 /// The number alone: a reading as it was read, a computed one with the digits it warrants.

@@ -139,12 +139,12 @@ pub fn explanation_lines(
 /// The largest shares, and all others as one.
 fn largest_shares(shares: &[Share]) -> Option<String> {
     let (large, others) = shares.split_at(shares.len().min(LARGE));
-    let mut told: Vec<String> =
+    let mut sentences: Vec<String> =
         large.iter().map(|share| format!("{} {}", percent(share.percent), share.source)).collect();
     if !others.is_empty() {
-        told.push(format!("{} others", percent(others.iter().map(|share| share.percent).sum())));
+        sentences.push(format!("{} others", percent(others.iter().map(|share| share.percent).sum())));
     }
-    (!told.is_empty()).then(|| format!("Doubt: {}.", told.join("; ")))
+    (!sentences.is_empty()).then(|| format!("Doubt: {}.", sentences.join("; ")))
 }
 
 /// What was put in under names of its own.

@@ -46,7 +46,7 @@ impl LogbookTank {
     pub fn of(run: &RunView<'_>, tank: Option<&str>, figure: Option<Figure>) -> LogbookTank {
         let header = &run.contents.header;
         let entries = run.entries_about(tank);
-        let told = |name: &str| {
+        let seen = |name: &str| {
             let phase = |phase| observed(&entries, name, Some(phase));
             let entry = phase(Phase::Left).or_else(|| phase(Phase::Found));
             // What was measured of all tanks together is not of this one.
@@ -61,8 +61,8 @@ impl LogbookTank {
             at: header.started,
             found: worst(run, tank)
                 .map_or("nothing".to_string(), |(grade, what)| format!("{}: {what}", grade.word())),
-            precharge: told("precharge"),
-            drawdown: told("drawdown"),
+            precharge: seen("precharge"),
+            drawdown: seen("drawdown"),
             due: Due::of(run, tank),
             figure,
         }

@@ -10,9 +10,9 @@ const MOST_REASONS: usize = 4;
 pub fn reason_lines(reasons: &Reasons) -> Vec<String> {
     let mut lines = vec![format!("Why {}:", reasons.name)];
     for (lead, speaks_so) in [("For it", true), ("Against it", false)] {
-        let told = reasons.speaks.iter().filter(|it| (it.ln_odds > 0.0) == speaks_so).take(MOST_REASONS);
-        let told = list(told.map(|it| format!("{} ({})", it.item, it.strength())), "and");
-        lines.extend(non_empty(told).map(|told| format!("{lead}: {told}.")));
+        let reason = reasons.speaks.iter().filter(|it| (it.ln_odds > 0.0) == speaks_so).take(MOST_REASONS);
+        let reason = list(reason.map(|it| format!("{} ({})", it.item, it.strength())), "and");
+        lines.extend(non_empty(reason).map(|reason| format!("{lead}: {reason}.")));
     }
     if lines.len() == 1 {
         lines.push("No one reading decides it; it is no rarer than before.".to_string());

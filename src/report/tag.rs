@@ -90,15 +90,15 @@ impl<'a> Card<'a> {
         page.blocks.push(PageBlock::Lead(self.which()));
         page.table(&[], rows.clone());
         let below = [self.differs(), self.small_print()];
-        let taken: usize = below.iter().map(|text| lines(text, TASK_LINE)).sum();
-        let taken = taken + 2 * (lines(&name, NAME_LINE) - 1);
+        let used_lines: usize = below.iter().map(|text| lines(text, TASK_LINE)).sum();
+        let used_lines = used_lines + 2 * (lines(&name, NAME_LINE) - 1);
         if let Some(tasks) = self.tasks() {
-            page.text(fitting(&tasks, TASK_LINE, SMALL_LINES.saturating_sub(taken).max(1)));
+            page.text(fitting(&tasks, TASK_LINE, SMALL_LINES.saturating_sub(used_lines).max(1)));
         }
         page.texts(below);
-        let told = rows[..2].iter().chain(rows.last()).map(|row| row.cells.join(": "));
+        let lines_of = rows[..2].iter().chain(rows.last()).map(|row| row.cells.join(": "));
         let set_on = format!("set: {}", self.set_on());
-        let code = [name].into_iter().chain(told).chain([set_on, header.id.clone()]);
+        let code = [name].into_iter().chain(lines_of).chain([set_on, header.id.clone()]);
         page.blocks.push(PageBlock::Code(code.collect::<Vec<_>>().join("\n")));
         Some(page)
     }
@@ -120,7 +120,7 @@ impl<'a> Card<'a> {
     /// What the same air shows when it is colder or warmer.
     fn at_other_temperatures(&self, set: &Entry) -> Option<String> {
         let at = temperature_at(&self.entries, set)?;
-        let (told_in, degrees) = (unit_of(set)?, unit_of(at)?);
+        let (own_unit, degrees) = (unit_of(set)?, unit_of(at)?);
         let elevation =
             self.observable("elevation").and_then(|entry| si_of(entry, Measure::Length)).unwrap_or(0.0);
         let from = si_of(at, Measure::Temperature)?;
@@ -130,12 +130,12 @@ impl<'a> Card<'a> {
         let other = others.map(|number| {
             let to = degrees.to_si(Measure::Temperature, number);
             let there =
-                told_in.number_of(Measure::Pressure, precharge_at(precharge, from, to, elevation).ok()?);
+                own_unit.number_of(Measure::Pressure, precharge_at(precharge, from, to, elevation).ok()?);
             let shown = show_number(there, set.uncertainty.unwrap_or(0.0));
             Some(format!("{number} {} {shown}", degrees.symbol))
         });
         let other: Vec<String> = other.into_iter().flatten().collect();
-        (!other.is_empty()).then(|| format!("{} {}", other.join(" · "), told_in.symbol))
+        (!other.is_empty()).then(|| format!("{} {}", other.join(" · "), own_unit.symbol))
     }
 
     fn switch(&self) -> Option<String> {
@@ -165,8 +165,9 @@ impl<'a> Card<'a> {
         // The first tank's were asked before the tanks were taken one by one.
         let first = self.run.contents.header.tanks.first().map(String::as_str);
         let is_first = self.tank == first || name == "elevation";
-        let told = own.or_else(|| all.iter().rev().find(|entry| entry.tank.is_none() && is_first)).copied();
-        told.filter(|entry| entry.value.is_some())
+        let entry_of =
+            own.or_else(|| all.iter().rev().find(|entry| entry.tank.is_none() && is_first)).copied();
+        entry_of.filter(|entry| entry.value.is_some())
     }
 
     /// What is to be done by the day above; before it what was found that is worse.

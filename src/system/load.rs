@@ -130,8 +130,8 @@ fn keys_of(table: &str) -> Vec<&'static str> {
 
 /// The values of one table; `""` is the top of the file.
 fn section(fields: &Fields<'_>, table: &str) -> BTreeMap<&'static str, Value> {
-    let told = paths_of(table).filter(|(_, key)| fields.has(key));
-    told.filter_map(|(entry, key)| Some((entry.path, value(fields, key, entry)?))).collect()
+    let keys = paths_of(table).filter(|(_, key)| fields.has(key));
+    keys.filter_map(|(entry, key)| Some((entry.path, value(fields, key, entry)?))).collect()
 }
 
 fn value(fields: &Fields<'_>, key: &str, entry: &PathEntry) -> Option<Value> {

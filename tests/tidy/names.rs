@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use syn::visit::{self, Visit};
+
 use crate::{Source, files_below, root, sources};
 
 /// Words that are no terms of the field, each with what a name says instead.
@@ -157,16 +159,55 @@ fn names_are_terms_of_the_field() {
     let src = sources().into_iter().map(|source| Source { name: format!("src/{}", source.name), ..source });
     for source in src.chain(helpers_of_tests()) {
         for (number, name, _) in declared(&source) {
-            for word in words(name) {
-                let Ok(at) = NO_TERMS.binary_search_by_key(&word.as_str(), |(word, _)| word) else {
-                    continue;
-                };
-                let term = NO_TERMS[at].1;
-                faults.push(format!("{}:{number}: `{name}`: not {word}, but {term}", source.name));
-            }
+            faults.extend(no_term(name).map(|fault| format!("{}:{number}: {fault}", source.name)));
         }
     }
     assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+/// The names of parameters and locals.
+struct Bindings(Vec<String>);
+
+impl<'ast> Visit<'ast> for Bindings {
+    fn visit_pat_ident(&mut self, pattern: &'ast syn::PatIdent) {
+        self.0.push(pattern.ident.to_string());
+        visit::visit_pat_ident(self, pattern);
+    }
+}
+
+fn bindings(code: &str) -> Vec<String> {
+    let mut bindings = Bindings(Vec::new());
+    bindings.visit_file(&syn::parse_file(code).unwrap());
+    bindings.0
+}
+
+/// What a name says that is no term of the field, and what it would say instead.
+fn no_term(name: &str) -> Option<String> {
+    let known = |word: String| NO_TERMS.binary_search_by_key(&word.as_str(), |(word, _)| word).ok();
+    let (word, term) = NO_TERMS[words(name).into_iter().find_map(known)?];
+    Some(format!("`{name}`: not {word}, but {term}"))
+}
+
+/// Those of the tests are their own affair, as long as the items there have such names.
+#[test]
+fn parameters_and_locals_are_terms_of_the_field() {
+    let mut faults = Vec::new();
+    for source in sources() {
+        let code = source.code.join("\n");
+        let found = bindings(&code).into_iter().filter_map(|name| no_term(&name));
+        faults.extend(found.map(|fault| format!("src/{}: {fault}", source.name)));
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+#[test]
+fn parameters_and_locals_are_found() {
+    let code =
+        "fn a(taken: u8) { let (b, is_told) = c; if let Some(mut wanted) = d { e.map(|drawn| drawn) } }";
+    let found: Vec<String> = bindings(code).iter().filter_map(|name| no_term(name)).collect();
+    let terms = ["`taken`: not taken", "`is_told`: not told", "`wanted`: not wanted", "`drawn`: not drawn"];
+    assert_eq!(found.len(), terms.len(), "{found:?}");
+    assert!(found.iter().zip(terms).all(|(found, term)| found.starts_with(term)), "{found:?}");
 }
 
 /// A module with files below it is the `mod.rs` of its folder.

@@ -192,8 +192,8 @@ impl<'a, 'b> Conversation<'a, 'b> {
             Ok(events) => {
                 let read = self.read_after_wait(&events);
                 self.keep(events)?;
-                if let Some(told) = read {
-                    self.stage.show(Block::Aside, told)?;
+                if let Some(message) = read {
+                    self.stage.show(Block::Aside, message)?;
                 }
             }
             Err(Refusal::Again(why)) => {
@@ -269,8 +269,8 @@ impl<'a, 'b> Conversation<'a, 'b> {
                 if command == Command::Amend {
                     let kept = self.run.ask().is_some_and(|ask| ask.earlier.is_some());
                     let only = "Only the answer is changed; do nothing at the tank for it.";
-                    let told = if kept { format!("{only} Enter keeps it.") } else { only.to_string() };
-                    self.stage.show(Block::Aside, told)?;
+                    let hint = if kept { format!("{only} Enter keeps it.") } else { only.to_string() };
+                    self.stage.show(Block::Aside, hint)?;
                 }
                 if command == Command::Note {
                     self.stage.show(Block::Aside, "Noted.")?;

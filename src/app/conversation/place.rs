@@ -24,9 +24,9 @@ impl Conversation<'_, '_> {
     pub(super) fn tell_place(&mut self) -> Result<()> {
         let mut lines = Vec::new();
         let mut section = None;
-        let told: Vec<String> = self.run.facts_from_file().into_iter().map(|(label, _)| label).collect();
-        if !told.is_empty() {
-            lines.extend(wrap(&format!("From the system file: {}.", told.join(", ")), self.stage.width, 0));
+        let labels: Vec<String> = self.run.facts_from_file().into_iter().map(|(label, _)| label).collect();
+        if !labels.is_empty() {
+            lines.extend(wrap(&format!("From the system file: {}.", labels.join(", ")), self.stage.width, 0));
         }
         for answer in self.run.answered_so_far() {
             if answer.section != section {
@@ -60,20 +60,20 @@ impl Conversation<'_, '_> {
         let ask = self.run.ask()?;
         let now = self.stage.clock.now();
         let whole = ask.number.max(self.run.questions_left() + ask.number - 1);
-        let here = format!("{} of about {whole}", ask.number);
+        let position = format!("{} of about {whole}", ask.number);
         let left = self.run.time_left(now).filter(|_| self.stage.occasion != Occasion::Paper);
-        let Some(left) = left else { return Some(here) };
+        let Some(left) = left else { return Some(position) };
         let done = now.plus(left);
         let day = if done.date() == now.date() { String::new() } else { format!("on {} ", done.date()) };
-        Some(format!("{here}, done {day}at about {}", done.time_of_day()))
+        Some(format!("{position}, done {day}at about {}", done.time_of_day()))
     }
 
     /// Whether an answer that reopens later ones is meant. It is tried on a copy of the run first.
     pub(super) fn is_agreed(&mut self, prompt: &Prompt, text: &str) -> Result<Agreement, Interruption> {
         let before = self.run.left_to_carry();
-        let mut trial = self.run.clone();
-        let tried = trial.take(RunInput::Answer(text), self.stage.clock.now());
-        let left = trial.left_to_carry();
+        let mut changed = self.run.clone();
+        let tried = changed.take(RunInput::Answer(text), self.stage.clock.now());
+        let left = changed.left_to_carry();
         if tried.is_err() || left == before {
             return Ok(Agreement::Yes);
         }
@@ -82,7 +82,7 @@ impl Conversation<'_, '_> {
         let kept = tried.iter().flatten().skip(1).filter(is_answer).count();
         let keeps =
             if kept == 0 { String::new() } else { format!("This keeps {}. ", counted(kept, "later answer")) };
-        let again = if left > 0 { trial.asked_again(self.stage.clock.now()) } else { Vec::new() };
+        let again = if left > 0 { changed.asked_again(self.stage.clock.now()) } else { Vec::new() };
         if again.is_empty() {
             if kept > 0 {
                 self.stage.show(Block::Aside, format!("{} kept.", counted(kept, "later answer")))?;

@@ -25,11 +25,11 @@ impl Conversation<'_, '_> {
             entries.iter().filter_map(|entry| prompt::known_fact(entry, &procedure)).collect();
         // What an amended fact leaves as it is was told before.
         let known: Vec<String> =
-            known.into_iter().filter(|told| self.messages.insert(told.clone())).collect();
+            known.into_iter().filter(|message| self.messages.insert(message.clone())).collect();
         if let (false, Some(first)) = (known.is_empty(), events.first()) {
             self.heading(&first.section)?;
-            let told = format!("Taken from the system file: {}. Not so? {AMEND_FACT}", known.join("; "));
-            self.stage.show(Block::Aside, told)?;
+            let message = format!("Taken from the system file: {}. Not so? {AMEND_FACT}", known.join("; "));
+            self.stage.show(Block::Aside, message)?;
         }
         // What answers carried over lead to is only told where it is new; what is to be done was done before.
         self.carrying = entries.iter().any(is_carried_over);

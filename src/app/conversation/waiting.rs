@@ -62,11 +62,11 @@ impl Conversation<'_, '_> {
             return Ok(by_wall);
         };
         if by_wall.abs_diff(by_machine) > DRIFT {
-            let told = format!(
+            let message = format!(
                 "This machine's clock was set during the wait. It has run for {} since the wait began; that counts.",
                 in_words(by_machine)
             );
-            self.stage.show(Block::Aside, told)?;
+            self.stage.show(Block::Aside, message)?;
         }
         Ok(by_machine)
     }
@@ -80,12 +80,12 @@ impl Conversation<'_, '_> {
         }
         let minutes = Duration::from_secs(60 * u64::from(by.unsigned_abs()));
         let way = if by > 0 { "forward" } else { "back" };
-        let told = format!(
+        let message = format!(
             "The clock on the wall went {way} by {} since the wait began: another time zone, or summer time. The wait \
              goes by what has passed.",
             in_words(minutes)
         );
-        self.stage.show(Block::Aside, told)?;
+        self.stage.show(Block::Aside, message)?;
         Ok(())
     }
 
@@ -179,7 +179,7 @@ ask = \"What does the gauge show?\"
     /// Leaves the first wait at once, and keeps what it was told and from where it should have counted on.
     #[derive(Default)]
     struct Leaver {
-        told: Vec<String>,
+        messages: Vec<String>,
         passed: Vec<u64>,
     }
 
@@ -220,8 +220,8 @@ ask = \"What does the gauge show?\"
         happens(&machine);
         stage.face.show(&Block::Text("=".to_string())).unwrap();
         resume(None, &home, &mut stage).unwrap();
-        let told = face.told.into_iter().skip_while(|text| text != "=").skip(1);
-        (face.passed, told.filter(|text| text.contains("clock ")).collect())
+        let messages = face.told.into_iter().skip_while(|text| text != "=").skip(1);
+        (face.passed, messages.filter(|text| text.contains("clock ")).collect())
     }
 
     #[test]
@@ -229,27 +229,30 @@ ask = \"What does the gauge show?\"
         let hour = Duration::from_secs(3600);
         assert_eq!(after(|_| {}), (vec![0, 300], Vec::new()));
         let set = "This machine's clock was set during the wait. It has run for 5 min since the wait began; that counts.";
-        let (passed, told) = after(|machine| machine.wall.set(machine.wall.get().plus(hour)));
-        assert_eq!((passed, told), (vec![0, 300], vec![set.to_string()]));
-        let (passed, told) = after(|machine| {
+        let (passed, messages) = after(|machine| machine.wall.set(machine.wall.get().plus(hour)));
+        assert_eq!((passed, messages), (vec![0, 300], vec![set.to_string()]));
+        let (passed, messages) = after(|machine| {
             machine.boot.set(2);
             machine.running.set(Duration::from_secs(20));
         });
-        assert_eq!((passed, told), (vec![0, 300], Vec::new()));
+        assert_eq!((passed, messages), (vec![0, 300], Vec::new()));
         // After another start the clock on the wall is all there is: so much later it may have been set.
-        let (passed, told) = after(|machine| {
+        let (passed, messages) = after(|machine| {
             machine.boot.set(2);
             machine.wall.set(machine.wall.get().plus(20 * hour));
         });
         assert_eq!(passed, [0, 420]);
-        assert_eq!(told, ["By this machine's clock the wait began 20.1 h ago. How long ago did it begin?"]);
-        let (passed, told) = after(|machine| {
+        assert_eq!(
+            messages,
+            ["By this machine's clock the wait began 20.1 h ago. How long ago did it begin?"]
+        );
+        let (passed, messages) = after(|machine| {
             machine.boot.set(2);
             machine.wall.set(machine.wall.get().minus(hour));
         });
         assert_eq!(passed, [0, 420]);
         assert_eq!(
-            told,
+            messages,
             [
                 "This machine's clock shows an earlier time than the last answer has, 2031-04-05 09:00: set it right \
                  before you go on.",
@@ -262,7 +265,7 @@ ask = \"What does the gauge show?\"
     /// passed is the same, and the change is told.
     #[test]
     fn another_time_zone_changes_no_wait() {
-        let told = |way: &str| {
+        let question = |way: &str| {
             format!(
                 "The clock on the wall went {way} by 60 min since the wait began: another time zone, or summer time. \
                  The wait goes by what has passed."
@@ -270,12 +273,12 @@ ask = \"What does the gauge show?\"
         };
         for (wall, way) in [("2031-04-05T10:05:00-04:00", "forward"), ("2031-04-05T08:05:00-06:00", "back")] {
             let set = |machine: &Machine| machine.wall.set(Moment::parse(wall).unwrap());
-            assert_eq!(after(set), (vec![0, 300], vec![told(way)]));
+            assert_eq!(after(set), (vec![0, 300], vec![question(way)]));
             let anew = |machine: &Machine| {
                 set(machine);
                 machine.boot.set(2);
             };
-            assert_eq!(after(anew), (vec![0, 300], vec![told(way)]));
+            assert_eq!(after(anew), (vec![0, 300], vec![question(way)]));
         }
     }
 }

@@ -94,7 +94,7 @@ impl InstallationEdit {
     /// # Errors
     /// A path or value that a system file cannot have; then nothing is changed.
     pub fn set_all(&mut self, values: &[(&str, Option<&str>)], id: Option<&str>) -> Result<()> {
-        let (mut document, mut told) = (self.document.clone(), Vec::new());
+        let (mut document, mut reported) = (self.document.clone(), Vec::new());
         for (path, text) in values {
             let kind = kind_of(path)?;
             let (table, key) = path.split_once('.').unwrap_or(("", path));
@@ -115,11 +115,11 @@ impl InstallationEdit {
                 None => drop(into.remove(key)),
             }
             let whose = id.map_or(String::new(), |id| format!(" ({id})"));
-            told.push(FileChange { what: format!("{path}{whose}"), was: before, now: text });
+            reported.push(FileChange { what: format!("{path}{whose}"), was: before, now: text });
         }
         self.system = system::load(&SourceText::new(self.name.as_str(), document.to_string()))?;
         self.document = document;
-        told.into_iter().for_each(|change| self.note(change));
+        reported.into_iter().for_each(|change| self.note(change));
         Ok(())
     }
 

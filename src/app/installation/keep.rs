@@ -96,8 +96,8 @@ fn measured(contents: &Contents) -> Vec<Kept> {
     let kept = MEASURED.iter().filter_map(|(observable, path, when)| {
         let entry = recalled(&entries, observable)?;
         if let KeptWhen::Changed(least) = when {
-            let told = |phase| si_of(observed(&entries, observable, Some(phase))?, Measure::Pressure);
-            let (found, left) = (told(Phase::Found)?, told(Phase::Left)?);
+            let reading = |phase| si_of(observed(&entries, observable, Some(phase))?, Measure::Pressure);
+            let (found, left) = (reading(Phase::Found)?, reading(Phase::Left)?);
             Some(()).filter(|()| (left - found).abs() > *least)?;
         }
         let tank = tank_of(entry, contents).filter(|_| path.starts_with("tank."));

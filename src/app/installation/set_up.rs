@@ -17,7 +17,7 @@ const HOW: &str = "Enter leaves a thing out, or keeps what is there. `back` goes
                    changed, `pause` goes to the end. Nothing is written before you say so there.";
 /// The switch's two points, asked at once.
 const BOTH: [&str; 2] = ["switch.cut_in", "switch.cut_out"];
-/// The gauges worth describing: their doubt is in every result.
+/// The gauges worth describing: their uncertainty is in every result.
 const GAUGES: [(&str, &str); 2] =
     [("line", "pressure gauge at the tank tee"), ("air", "tire gauge that reads the precharge")];
 
@@ -221,11 +221,11 @@ impl Questions<'_, '_> {
 
     /// What would be written by now.
     fn show_changes(&mut self) -> Result<()> {
-        let told = match self.edit.changes().join("\n") {
+        let changes = match self.edit.changes().join("\n") {
             none if none.is_empty() => "Nothing was changed yet.".to_string(),
-            told => told,
+            changes => changes,
         };
-        self.stage.show(Block::Help, told)
+        self.stage.show(Block::Help, changes)
     }
 
     fn tell(&mut self, text: &str) -> Result<()> {

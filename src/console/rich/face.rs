@@ -63,10 +63,10 @@ impl RichFace {
     }
 
     /// Titles the window with how long a wait has been over, in minutes.
-    pub(super) fn title_overdue(&mut self, told: &mut u64) -> io::Result<()> {
+    pub(super) fn title_overdue(&mut self, minutes_shown: &mut u64) -> io::Result<()> {
         let Some(ready) = self.ready else { return Ok(()) };
         let minutes = SystemClock.now().since(ready).as_secs() / 60;
-        if minutes > std::mem::replace(told, minutes) {
+        if minutes > std::mem::replace(minutes_shown, minutes) {
             self.title(&format!("READY since {}, {minutes} min ago", ready.time_of_day()))?;
         }
         Ok(())

@@ -78,8 +78,8 @@ impl RichFace {
                     return Ok(word);
                 }
                 if let Some(why) = refused {
-                    let told = wrap(&format!("Not taken: {why}"), self.paper.style.width, 2);
-                    told.into_iter().for_each(|line| bar.println(line));
+                    let lines = wrap(&format!("Not taken: {why}"), self.paper.style.width, 2);
+                    lines.into_iter().for_each(|line| bar.println(line));
                 }
             }
         }

@@ -63,7 +63,7 @@ impl InputFile {
 
 /// Reads in a thread that ends with the program.
 fn read_along(mut from: impl Read + Send + 'static) -> Receiver<io::Result<Vec<u8>>> {
-    let (pieces, taken): (SyncSender<io::Result<Vec<u8>>>, _) = sync_channel(16);
+    let (pieces, received): (SyncSender<io::Result<Vec<u8>>>, _) = sync_channel(16);
     thread::spawn(move || {
         let mut bytes = [0; 4096];
         loop {
@@ -74,5 +74,5 @@ fn read_along(mut from: impl Read + Send + 'static) -> Receiver<io::Result<Vec<u
             }
         }
     });
-    taken
+    received
 }

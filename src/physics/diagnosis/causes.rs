@@ -21,6 +21,19 @@ pub static CAUSES: [Cause; COUNT] = {
     all
 };
 
+/// How many causes a group of [`BESIDE`] has; what is told of each is a table of that length, so that a new
+/// cause does not compile before it has its row there.
+pub(super) const fn count(group: Group) -> usize {
+    let (mut count, mut at) = (0, 0);
+    while at < BESIDE.len() {
+        if BESIDE[at].group as usize == group as usize {
+            count += 1;
+        }
+        at += 1;
+    }
+    count
+}
+
 impl Group {
     /// Its causes, the healthy one first.
     pub fn causes(self) -> &'static [Cause] {

@@ -16,8 +16,8 @@ pub struct Claims(u32);
 impl Claims {
     /// What can be said, or ruled out, by trying these things.
     pub fn by(items: &[Item]) -> Claims {
-        let told = CAUSES.iter().filter(|cause| cause.is_tested_by(&|item| items.contains(&item)));
-        Claims(told.map(|cause| 1 << cause.id as u32).sum())
+        let tested = CAUSES.iter().filter(|cause| cause.is_tested_by(&|item| items.contains(&item)));
+        Claims(tested.map(|cause| 1 << cause.id as u32).sum())
     }
 
     /// What can be said by having tried these things, though it may be more than can be ruled out.

@@ -79,6 +79,14 @@ pub(super) fn normal(x: f64, mean: f64, u: f64) -> f64 {
     PEAK * (-0.5 * z * z).exp() / u
 }
 
+/// The standard uncertainty of a reading to the nearest mark (JCGM 100:2008, 4.3.7).
+pub(super) fn of_mark(mark: f64) -> f64 {
+    mark / 12f64.sqrt()
+}
+
+/// Keeps a quotient of densities finite where both are none.
+pub(super) const NO_DENSITY: f64 = 1e-300;
+
 /// The density of what lies anywhere between two ends.
 pub(super) fn uniform(x: f64, low: f64, high: f64) -> f64 {
     if x >= low && x <= high { 1.0 / (high - low).max(1e-9) } else { 0.0 }
@@ -98,8 +106,8 @@ pub(super) struct GapLaw {
 
 impl GapLaw {
     /// The law about a wanted gap, psi.
-    pub fn about(wanted: f64) -> GapLaw {
-        let more = (wanted - GAP_LAW[0]).max(0.0);
+    pub fn about(target: f64) -> GapLaw {
+        let more = (target - GAP_LAW[0]).max(0.0);
         let law = Normal::standard();
         let cut = [GAP_RANGE[0] - more, GAP_RANGE[1]].map(|end| law.cdf((end - GAP_LAW[0]) / GAP_LAW[1]));
         GapLaw { more, cut }
@@ -140,15 +148,18 @@ mod tests {
 
     #[test]
     fn the_usual_gap_is_a_whole_law_and_is_drawn_by_it() {
-        for (wanted, middle) in [(2.0, 2.67), (10.0, 9.95)] {
-            let law = GapLaw::about(wanted);
+        for (target, middle) in [(2.0, 2.67), (10.0, 9.95)] {
+            let law = GapLaw::about(target);
             let steps = 20_000;
             let gap = |k: i32| -1.0 + 20.0 * f64::from(k) / f64::from(steps);
             let whole: f64 = (0..steps).map(|k| law.density(gap(k))).sum();
             assert!((whole * 20.0 / f64::from(steps) - 1.0).abs() < 1e-3, "{whole}");
-            let drawn = [0.0, 0.5, 1.0].map(|u| law.quantile(u));
-            assert!((drawn[0] + 0.5).abs() < 0.05 && (drawn[1] - middle).abs() < 0.1, "{drawn:?}");
-            assert!((drawn[2] - law.low_from()).abs() < 1e-3, "{drawn:?}");
+            let quantiles = [0.0, 0.5, 1.0].map(|u| law.quantile(u));
+            assert!(
+                (quantiles[0] + 0.5).abs() < 0.05 && (quantiles[1] - middle).abs() < 0.1,
+                "{quantiles:?}"
+            );
+            assert!((quantiles[2] - law.low_from()).abs() < 1e-3, "{quantiles:?}");
         }
     }
 }

@@ -43,20 +43,20 @@ pub fn speaks(evidence: &Evidence, causes: &[CauseId]) -> Vec<Vec<Speaks>> {
             .collect()
     };
     let with = ln_odds(evidence);
-    let mut told = vec![Vec::new(); causes.len()];
+    let mut said = vec![Vec::new(); causes.len()];
     for item in evidence.items() {
         let without = ln_odds(&evidence.without(item));
-        for (cause, (with, without)) in told.iter_mut().zip(with.iter().zip(without)) {
+        for (cause, (with, without)) in said.iter_mut().zip(with.iter().zip(without)) {
             let ln_odds = (with - without).clamp(-MOST_LN_ODDS, MOST_LN_ODDS);
             if ln_odds.abs() >= SILENT {
                 cause.push(Speaks { item, ln_odds });
             }
         }
     }
-    for cause in &mut told {
+    for cause in &mut said {
         cause.sort_by(|a, b| b.ln_odds.abs().total_cmp(&a.ln_odds.abs()));
     }
-    told
+    said
 }
 
 impl Speaks {

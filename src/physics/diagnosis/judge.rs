@@ -205,10 +205,10 @@ fn likeliest(
     beyond: &[CauseId],
     found: &[NamedCause],
 ) -> Vec<(CauseId, f64)> {
-    let settled = |group: Group| found.iter().any(|it| it.cause.cause().group == group);
+    let named_in = |group: Group| found.iter().any(|it| it.cause.cause().group == group);
     let least = if found.is_empty() { LIKELY } else { LIKELY_BESIDE };
     let named = claims.causes().map(|cause| cause.id).chain(beyond.iter().copied());
-    let open = named.filter(|cause| !settled(cause.cause().group));
+    let open = named.filter(|cause| !named_in(cause.cause().group));
     let mut all: Vec<(CauseId, f64)> =
         open.map(|cause| (cause, probabilities[cause as usize])).filter(|(_, p)| *p >= least).collect();
     all.sort_by(|a, b| b.1.total_cmp(&a.1));

@@ -1,16 +1,37 @@
 //! Leaks: what lets the pressure fall while nobody draws water. They stand apart from all else.
 
-use super::cause::{CauseId, Group};
-use super::density::normal;
+use super::cause::CauseId::{self, *};
+use super::cause::Group;
+use super::causes::count;
+use super::density::{normal, of_mark};
 use super::evidence::{Evidence, HoldLoss};
 use super::items::Item;
 use super::words::TABLES;
 
 /// How many causes there are.
-pub(super) const LEAKS: usize = 4;
-/// Psi lost in 15 minutes: house, check valve, drip; log-normal about them by 0.8. Judgements.
-const LOST: [f64; 3] = [5.0, 5.0, 2.5];
+pub(super) const LEAKS: usize = count(Group::Leaks);
+/// What each loses in [`HOLD_MINUTES`], psi; whether it shows with the house shut; log-normal about it by [`SCATTER`].
+/// Judgements.
+const LOST: [(CauseId, Option<f64>, bool); LEAKS] = [
+    (Tight, None, true),
+    (House, Some(5.0), false),
+    (CheckValve, Some(5.0), true),
+    (Weeping, Some(2.5), true),
+];
 const SCATTER: f64 = 0.95;
+/// Minutes that the judgements are of: a usual hold.
+const HOLD_MINUTES: f64 = 15.0;
+/// What a tight system loses, psi, as its water cools; and how unevenly a leak leaks, as a share. Judgements.
+const COOLED: f64 = 0.3;
+const UNEVEN: f64 = 0.15;
+/// How well a loss is read, psi, beside this share of what the mark adds to each of the two readings. Judgements.
+const LOSS_READ: f64 = 0.4;
+const OF_MARK: f64 = 0.7;
+/// Where the logarithm of a leak is looked at: so far to both sides, in such steps. No judgement.
+const NODES: i32 = 21;
+const NODE: f64 = 0.2;
+/// From which loss on, psi, the pressure fell.
+const FELL_FROM: f64 = 1.0;
 /// The answer of [`Item::Look`] that is a drip: it is seen where it is.
 const DRIPS: usize = 0;
 /// How likely a loss is that nothing explains: somebody drew water, a misread gauge.
@@ -25,13 +46,12 @@ pub(super) struct LeakOdds {
 
 /// A loss that is read, under a leak of about so much in 15 minutes.
 fn lost(hold: HoldLoss, mean: f64, u: f64) -> f64 {
-    const NODES: i32 = 21;
-    let mean = mean * hold.minutes / 15.0;
+    let mean = mean * hold.minutes / HOLD_MINUTES;
     let (mut sum, mut whole) = (0.0, 0.0);
     for node in 0..NODES {
-        let z = 0.2 * f64::from(node) - 2.0;
+        let z = NODE * f64::from(node - NODES / 2);
         let (leak, weight) = (mean * (z * SCATTER).exp(), (-0.5 * z * z).exp());
-        sum += weight * normal(hold.loss, leak + 0.3, u.hypot(0.15 * leak));
+        sum += weight * normal(hold.loss, leak + COOLED, u.hypot(UNEVEN * leak));
         whole += weight;
     }
     sum / whole
@@ -40,12 +60,15 @@ fn lost(hold: HoldLoss, mean: f64, u: f64) -> f64 {
 pub(super) fn leaks(evidence: &Evidence) -> LeakOdds {
     let mut weights: [f64; LEAKS] = Group::Leaks.priors();
     let mut unexplained = None;
-    let u = 0.4f64.hypot(0.7 * evidence.errors.line_mark / 12f64.sqrt());
+    let u = LOSS_READ.hypot(OF_MARK * of_mark(evidence.errors.line_mark));
     for (item, hold) in [(Item::HoldShut, evidence.hold_shut), (Item::HoldOpen, evidence.hold_open)] {
         let Some(hold) = hold else { continue };
-        let tight = normal(hold.loss, 0.3, u);
-        let house = if item == Item::HoldShut { tight } else { lost(hold, LOST[0], u) };
-        let all = [tight, house, lost(hold, LOST[1], u), lost(hold, LOST[2], u)];
+        let tight = normal(hold.loss, COOLED, u);
+        let all =
+            LOST.map(|(_, mean, shows_shut)| match mean.filter(|_| shows_shut || item == Item::HoldOpen) {
+                Some(mean) => lost(hold, mean, u),
+                None => tight,
+            });
         if all.iter().all(|density| *density < STRAY) {
             unexplained = Some(item);
         }
@@ -67,10 +90,21 @@ pub(super) fn leaks(evidence: &Evidence) -> LeakOdds {
 
 /// Whether the pressure fell with the house shut: only then counts what else was seen on the well side.
 pub(super) fn fell(evidence: &Evidence) -> bool {
-    evidence.hold_shut.is_some_and(|hold| hold.loss > 1.0)
+    evidence.hold_shut.is_some_and(|hold| hold.loss > FELL_FROM)
 }
 
 /// The probability of a leak.
 pub(super) fn of(leaks: &LeakOdds, cause: CauseId) -> f64 {
     leaks.probabilities[cause.place()]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn losses_stand_in_the_order_of_their_causes() {
+        let ids: Vec<CauseId> = Group::Leaks.causes().iter().map(|cause| cause.id).collect();
+        assert_eq!(LOST.map(|(cause, _, _)| cause).to_vec(), ids);
+    }
 }

@@ -3,6 +3,7 @@
 use super::cause::CauseId::{self, *};
 use super::cause::Group;
 use super::decision::DRAINING;
+use super::density::NO_DENSITY;
 use super::items::Item;
 use super::words::TABLES;
 
@@ -213,15 +214,15 @@ impl NextTest {
 
     /// Whether it is still worth making where so much was tried.
     fn is_open(&self, tried: &dyn Fn(Item) -> bool) -> bool {
-        let told = self.after.is_none_or(tried);
-        told && (!tried(self.item) || self.again)
+        let makes_sense = self.after.is_none_or(tried);
+        makes_sense && (!tried(self.item) || self.again)
     }
 
     /// The information it would bring about the causes of its group, in bits.
     pub fn bits(&self, marginals: &[f64]) -> f64 {
         let causes = self.group.causes();
         let whole: f64 = causes.iter().map(|cause| marginals[cause.id as usize]).sum();
-        let share = |cause: CauseId| marginals[cause as usize] / whole.max(1e-300);
+        let share = |cause: CauseId| marginals[cause as usize] / whole.max(NO_DENSITY);
         let mut mixed = vec![0.0; self.outcomes(causes[0].id).len()];
         let mut within = 0.0;
         for cause in causes {
@@ -255,13 +256,13 @@ const LEAST_BITS: f64 = 0.02;
 /// The tests not made yet that tell most for their minutes, the best first.
 pub(super) fn ranked(marginals: &[f64], tried: &dyn Fn(Item) -> bool) -> Vec<Ranked> {
     let open = NEXT_TESTS.iter().filter(|test| test.is_open(tried));
-    let told = open.map(|test| (test, test.bits(marginals))).filter(|(_, bits)| *bits >= LEAST_BITS);
+    let telling = open.map(|test| (test, test.bits(marginals))).filter(|(_, bits)| *bits >= LEAST_BITS);
     let is_drained = tried(Item::Precharge) || tried(Item::Pin);
     let ranked = |(test, bits): (&'static NextTest, f64)| {
         let minutes = test.minutes + if test.drained && !is_drained { DRAINING } else { 0.0 };
         Ranked { test, minutes, bits_a_minute: bits / minutes }
     };
-    let mut all: Vec<Ranked> = told.map(ranked).collect();
+    let mut all: Vec<Ranked> = telling.map(ranked).collect();
     all.sort_by(|a, b| b.bits_a_minute.total_cmp(&a.bits_a_minute));
     all
 }

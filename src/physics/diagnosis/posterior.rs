@@ -3,22 +3,28 @@
 //! Tank, switch, pump and measuring are kept as one table, so that pairs of causes cost nothing; leaks
 //! stand apart. "None of these" is one more: readings that come from anywhere.
 
-use super::cause::{Cause, CauseId, Group};
+use super::cause::CauseId::{self, Apart, SwitchRight, TooSmall};
+use super::cause::{Cause, Group};
 use super::causes::CAUSES;
-use super::density::POINTS;
+use super::density::{NO_DENSITY, POINTS};
 use super::evidence::Evidence;
 use super::items::Item;
 use super::leaks::{LeakOdds, leaks, of};
 use super::misread::{ALL_OR_NONE, Assumed, EACH_ALONE, MISREADABLE, both};
 use super::run_time::{PUMPS, RunTime};
-use super::switch::{MEASURES, SWITCHES, Shared};
+use super::switch::{MEASURES, MEASURING_LAWS, MeasuringLaw, SWITCHES, Shared};
 use super::tank::TankReadings;
+use super::tank_laws::{TANK_LAWS, TANKS, TankLaw};
 use super::words::{EITHER, TABLES};
 
-/// How many causes the tank has.
-pub(super) const TANKS: usize = 12;
 /// How often none of these is met. Judgement.
 const NONE: f64 = 0.02;
+/// Of so many answers one is given by chance where none of these is: most questions have two or three. Judgement.
+const ANSWERS: f64 = 2.5;
+/// The least likely that an answer is taken to be.
+const LEAST_LIKELY: f64 = 1e-9;
+/// The least water that a run is held against, gal.
+const LEAST_WATER: f64 = 0.02;
 
 /// Probabilities of tank, switch, pump and measuring together.
 type JointTable = [[[[f64; MEASURES]; PUMPS]; SWITCHES]; TANKS];
@@ -58,10 +64,10 @@ impl<const N: usize> JointWeights<N> {
         let run = RunTime::of(evidence);
         let mut joint: Box<JointTable> = Box::new([[[[0.0; MEASURES]; PUMPS]; SWITCHES]; TANKS]);
         let mut whole = [0.0; N];
-        for (tank, cause) in joint.iter_mut().zip(Group::Tank.causes()) {
-            let run = run.as_ref().map(|run| run.with(cause.id));
-            let mut of_tank = sum::<N>(cause.id, &shared, &readings, run.as_ref());
-            weigh(&mut of_tank, cause, evidence);
+        for (tank, law) in joint.iter_mut().zip(&TANK_LAWS) {
+            let run = run.as_ref().map(|run| run.with(law.run));
+            let mut of_tank = sum::<N>(law, &shared, &readings, run.as_ref());
+            weigh(&mut of_tank, law.cause.cause(), evidence);
             *tank = of_tank.cells;
             of_tank.whole.iter().for_each(|of_switch| add(&mut whole, of_switch));
         }
@@ -74,20 +80,20 @@ impl<const N: usize> JointWeights<N> {
 /// logarithms.
 pub(super) fn misread_alone(evidence: &Evidence) -> impl Iterator<Item = (Item, f64)> {
     let [_, _, alone @ ..] = JointWeights::<EACH_ALONE>::of(evidence).whole;
-    MISREADABLE.into_iter().zip(alone).map(|(item, whole)| (item, whole.max(1e-300).ln()))
+    MISREADABLE.into_iter().zip(alone).map(|(item, whole)| (item, whole.max(NO_DENSITY).ln()))
 }
 
 impl Posterior {
     pub fn of(evidence: &Evidence) -> Posterior {
         let JointWeights { mut joint, whole, ln_broad } = JointWeights::<ALL_OR_NONE>::of(evidence);
-        let ln_none = ln_broad - words_given(evidence) * 2.5f64.ln();
+        let ln_none = ln_broad - words_given(evidence) * ANSWERS.ln();
         let all = joint.as_flattened_mut().as_flattened_mut().as_flattened_mut();
-        let explained = all.iter().sum::<f64>().max(1e-300);
+        let explained = all.iter().sum::<f64>().max(NO_DENSITY);
         let none = NONE * ln_none.exp();
         let scale = (1.0 - NONE) / ((1.0 - NONE) * explained + none);
         all.iter_mut().for_each(|cell| *cell *= scale);
         let none = none / ((1.0 - NONE) * explained + none);
-        let ln_evidence = whole.map(|whole| whole.max(1e-300).ln());
+        let ln_evidence = whole.map(|whole| whole.max(NO_DENSITY).ln());
         Posterior { joint, leaks: leaks(evidence), none, ln_evidence }
     }
 
@@ -111,7 +117,7 @@ impl Posterior {
             }
         }
         let whole: f64 = parts.iter().map(|[p, _]| p).sum();
-        Some(whole / parts.iter().map(|[p, likelihood]| p / likelihood.max(1e-9)).sum::<f64>())
+        Some(whole / parts.iter().map(|[p, likelihood]| p / likelihood.max(LEAST_LIKELY)).sum::<f64>())
     }
 
     /// The probability that of each group a cause is among those.
@@ -157,32 +163,31 @@ impl Posterior {
 
 /// Sums a cause of the tank over the points, with each of switch, pump and measuring.
 fn sum<const N: usize>(
-    cause: CauseId,
+    law: &TankLaw,
     shared: &Shared,
     readings: &TankReadings<'_>,
     run: Option<&RunTime>,
 ) -> OfTank<N> {
-    const APART: usize = 4;
-    let too_small = CauseId::TooSmall.place();
+    let [right, apart, too_small] = [SwitchRight, Apart, TooSmall].map(CauseId::place);
     let pump: [f64; PUMPS] = Group::Pump.priors();
     let measures: [f64; MEASURES] = Group::Measuring.priors();
     let mut sum = OfTank { cells: [[[0.0; MEASURES]; PUMPS]; SWITCHES], whole: [[0.0; N]; SWITCHES] };
     for k in 0..POINTS {
-        let Some(point) = readings.point::<N>(cause, k, shared) else { continue };
-        // Line gauge, tire gauge, bucket: which of two each is under each cause of the measuring.
+        let Some(point) = readings.point::<N>(law, k, shared) else { continue };
         let seen: [Assumed<N>; MEASURES] = std::array::from_fn(|m| {
-            let read = both(point.air[usize::from(m == 2)], point.bucket[usize::from(m == 3)]);
+            let (_, MeasuringLaw { air_off, warm, .. }) = MEASURING_LAWS[m];
+            let read = both(point.air[usize::from(air_off)], point.bucket[usize::from(warm)]);
             both(both(point.weight, read), [shared.measuring[m][k] * measures[m]; N])
         });
         let mut all_seen = [0.0; N];
         seen.iter().for_each(|seen| add(&mut all_seen, seen));
-        let full = point.drawdown.max(0.02) / readings.nominal;
+        let full = point.drawdown.max(LEAST_WATER) / readings.nominal;
         let run = run.map_or([[[1.0; N]; PUMPS]; 2], |run| run.densities(full));
         for (s, (of_switch, whole)) in sum.cells.iter_mut().zip(&mut sum.whole).enumerate() {
-            let (switch, run) = (shared.switch[s][k], &run[usize::from(s == APART)]);
+            let (switch, run) = (shared.switch[s][k], &run[usize::from(s == apart)]);
             let mut ran = [0.0; N];
             for (p, of_pump) in of_switch.iter_mut().enumerate() {
-                let switch = if s == 0 && p == too_small { shared.rushed[k] } else { switch };
+                let switch = if s == right && p == too_small { shared.rushed[k] } else { switch };
                 let ran_so = run[p].map(|run| switch * run * pump[p]);
                 of_pump.iter_mut().zip(&seen).for_each(|(cell, seen)| *cell += ran_so[0] * seen[0]);
                 add(&mut ran, &ran_so);

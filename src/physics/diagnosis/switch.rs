@@ -1,24 +1,148 @@
 //! What all causes share: the true switch points and the error of the line gauge, drawn once from the
 //! readings, with how well each cause of switch and gauge goes with them.
 
-use super::density::{Dimension, GapLaw, POINTS, normal, points, uniform};
+use super::cause::CauseId::{self, *};
+use super::cause::Group;
+use super::causes::count;
+use super::density::{Dimension, GapLaw, NO_DENSITY, POINTS, normal, of_mark, points, uniform};
 use super::evidence::Evidence;
 use super::items::Item;
 
 /// How many causes the switch has, and how many the measuring.
-pub(super) const SWITCHES: usize = 7;
-pub(super) const MEASURES: usize = 4;
+pub(super) const SWITCHES: usize = count(Group::Switch);
+pub(super) const MEASURES: usize = count(Group::Measuring);
 
-/// How the errors of a gauge are drawn: most about what is known of it, the rest this wide, psi.
+// All that stands here is a judgement, where nothing else is said; pressures in psi.
+
+/// How the errors of a gauge are drawn: this share of the points so wide, the rest about what is known of it. Where
+/// points lie: no judgement.
 const WIDE: [f64; 2] = [0.2, 6.0];
-/// No gauge is taken to be better than that, psi.
+/// No gauge is taken to be better than that.
 const EXACT: f64 = 0.02;
 /// How often the rush of the pump stops it too soon: a part between tank and switch, a pump far too strong.
-/// Judgements.
 const APART_CUTS_SHORT: f64 = 0.3;
 const RUSH_CUTS_SHORT: f64 = 0.3;
-/// How far a switch's points scatter about its label, psi.
+/// From which share of the usual differential on a switch is stopped too soon.
+const CUT_SHORT_FROM: f64 = 0.1;
+/// How far a switch's points scatter about its label, and about a cut-in from an earlier record or the owner's word.
 const LABEL_SCATTER: f64 = 1.8;
+const ELSEWHERE_SCATTER: f64 = 1.5;
+/// How well one start, and one stop, is read off a moving needle, beside the mark; and of the middle of starts no
+/// less than this share of their own scatter.
+const START_READ: f64 = 0.35;
+const STOP_READ: f64 = 0.4;
+const OF_SCATTER: f64 = 0.5;
+/// How far a cut-out that nobody read lies from the usual differential.
+const UNREAD_CUT_OUT: f64 = 2.0;
+/// True scatters of a switch in order, and of one that is loose; what reading adds to their square.
+const STEADY: &[f64] = &[0.3, 0.5, 0.7];
+const LOOSE: &[f64] = &[2.0, 3.0, 4.0, 5.0];
+const READ_SQUARE: f64 = 0.15;
+/// The least that switch points are taken to be: cut-in, cut-out at the tank, differential.
+const LEAST_CUT_IN: f64 = 3.0;
+const LEAST_CUT_OUT: f64 = 4.0;
+const LEAST_DIFFERENTIAL: f64 = 1.0;
+/// How often the pump does not stop though its switch is in order, and how often it stops though it is not.
+const RUNS_ON: f64 = 0.005;
+const STOPS_ALL_THE_SAME: f64 = 0.05;
+/// How far a gauge is off that is off, either way.
+const OFF: [f64; 2] = [4.0, 10.3];
+/// In so many gauges that are off all is shifted, which shows at zero, where it is read so well; in the others only
+/// their span is off. A needle that shows less rests on its stop below zero.
+const SHIFTED: f64 = 0.7;
+const ZERO_READ: f64 = 0.5;
+const AT_STOP: f64 = 0.3;
+/// How well a second gauge agrees, and the density of what it shows where that was misread, 1/psi.
+const SECOND_GAUGE: f64 = 0.6;
+const SECOND_MISREAD: f64 = 1e-3;
+/// Over how much a reading may lie, were anything possible: a switch point, the needle of a pump that does not stop,
+/// a zero, the difference of two gauges.
+const ANY_POINT: f64 = 60.0;
+const ANY_NEEDLE: f64 = 50.0;
+const ANY_ZERO: f64 = 12.0;
+const ANY_DIFFERENCE: f64 = 20.0;
+
+/// Where the cut-in lies under a cause of the switch.
+#[derive(Clone, Copy)]
+enum CutInLaw {
+    /// So far below its label, with that scatter.
+    Below { label: f64, scatter: f64 },
+    /// Between so much and so much off, either way.
+    Off([f64; 2]),
+}
+
+/// What lies between cut-in and cut-out.
+#[derive(Clone, Copy)]
+enum DifferentialLaw {
+    /// So much more than by the label, with that scatter.
+    Above { label: f64, scatter: f64 },
+    /// As in a switch in order, or less in this share of all installations.
+    CutShort(f64),
+    /// Between these shares of what the label says.
+    Shares([f64; 2]),
+}
+
+/// What a cause of the switch says of every reading.
+struct SwitchLaw {
+    cut_in: CutInLaw,
+    differential: DifferentialLaw,
+    /// How the starts scatter.
+    scatters: &'static [f64],
+    /// The needle where the pump does not stop, from and to above the cut-out of the label; none where it does.
+    runs_on: Option<[f64; 2]>,
+}
+
+const LABELLED: CutInLaw = CutInLaw::Below { label: 0.0, scatter: LABEL_SCATTER };
+const USUAL: DifferentialLaw = DifferentialLaw::Above { label: 0.0, scatter: LABEL_SCATTER };
+const DRIFTED: DifferentialLaw = DifferentialLaw::Above { label: 0.0, scatter: 2.5 };
+const NIPPLE: CutInLaw = CutInLaw::Below { label: 1.0, scatter: 2.5 };
+const WIDER: DifferentialLaw = DifferentialLaw::Above { label: 2.0, scatter: 3.0 };
+
+/// In the order of the causes of the switch.
+static SWITCH_LAWS: [(CauseId, SwitchLaw); SWITCHES] = {
+    use DifferentialLaw::{CutShort, Shares};
+    [
+        (SwitchRight, law(LABELLED, CutShort(0.0), STEADY, None)),
+        (Drifted, law(CutInLaw::Off([4.0, 12.5]), DRIFTED, STEADY, None)),
+        (Nipple, law(NIPPLE, WIDER, LOOSE, None)),
+        (Narrow, law(LABELLED, Shares([0.2, 0.65]), STEADY, None)),
+        (Apart, law(LABELLED, CutShort(APART_CUTS_SHORT), STEADY, None)),
+        (Unreached, law(LABELLED, USUAL, STEADY, Some([-15.5, -0.5]))),
+        (Welded, law(LABELLED, USUAL, STEADY, Some([2.5, 30.5]))),
+    ]
+};
+
+/// A switch in order where the pump is far too strong for the tank.
+static RUSHED: SwitchLaw = law(LABELLED, DifferentialLaw::CutShort(RUSH_CUTS_SHORT), STEADY, None);
+
+const fn law(
+    cut_in: CutInLaw,
+    differential: DifferentialLaw,
+    scatters: &'static [f64],
+    runs_on: Option<[f64; 2]>,
+) -> SwitchLaw {
+    SwitchLaw { cut_in, differential, scatters, runs_on }
+}
+
+/// Which of two each gauge is under a cause of the measuring: in order, or off; the bucket's air cool, or warm.
+pub(super) struct MeasuringLaw {
+    line_off: bool,
+    pub air_off: bool,
+    pub warm: bool,
+}
+
+/// In the order of the causes of the measuring.
+pub(super) static MEASURING_LAWS: [(CauseId, MeasuringLaw); MEASURES] = [
+    (ReadRight, MeasuringLaw { line_off: false, air_off: false, warm: false }),
+    (LineOff, MeasuringLaw { line_off: true, air_off: false, warm: false }),
+    (AirOff, MeasuringLaw { line_off: false, air_off: true, warm: false }),
+    (WarmAir, MeasuringLaw { line_off: false, air_off: false, warm: true }),
+];
+
+/// The density of what lies between two ends off the middle, either way.
+fn off_either_way(x: f64, [from, to]: [f64; 2]) -> f64 {
+    0.5 * uniform(x.abs(), from, to)
+}
 
 /// The points, one entry each.
 pub(super) struct Shared {
@@ -48,46 +172,35 @@ struct Starts {
     u: f64,
 }
 
+fn mean(starts: &[f64]) -> f64 {
+    starts.iter().sum::<f64>() / starts.len() as f64
+}
+
 /// The variance of some starts, with what the gauge's marks add; nothing of a single one.
 fn variance(starts: &[f64], mark: f64) -> Option<f64> {
-    let count = starts.len() as f64;
-    let mean = starts.iter().sum::<f64>() / count;
+    let mean = mean(starts);
     let about = starts.iter().map(|start| (start - mean).powi(2)).sum::<f64>();
-    (starts.len() > 1).then(|| about / (count - 1.0) + mark * mark)
+    (starts.len() > 1).then(|| about / (starts.len() as f64 - 1.0) + mark * mark)
 }
 
 fn starts(evidence: &Evidence) -> Starts {
-    let mark = evidence.errors.line_mark / 12f64.sqrt();
-    let (seen, count) = (&evidence.starts, evidence.starts.len() as f64);
-    let variance_before = variance(&evidence.starts_before, mark);
-    if seen.is_empty() {
-        let mean = evidence.cut_in_elsewhere.unwrap_or(evidence.site.label_cut_in);
-        return Starts {
-            mean,
-            variance: None,
-            variance_before,
-            u: if evidence.cut_in_elsewhere.is_some() { 1.5 } else { LABEL_SCATTER },
-        };
-    }
-    let mean = seen.iter().sum::<f64>() / count;
-    let variance = variance(seen, mark);
-    let u = 0.35f64.hypot(mark).max(0.5 * variance.unwrap_or(0.0).sqrt());
+    let mark = of_mark(evidence.errors.line_mark);
+    let [variance, variance_before] =
+        [&evidence.starts, &evidence.starts_before].map(|starts| variance(starts, mark));
+    let (mean, u) = if evidence.has(Item::Starts) {
+        (mean(&evidence.starts), START_READ.hypot(mark).max(OF_SCATTER * variance.unwrap_or(0.0).sqrt()))
+    } else {
+        let label = (evidence.site.label_cut_in, LABEL_SCATTER);
+        evidence.cut_in_elsewhere.map_or(label, |cut_in| (cut_in, ELSEWHERE_SCATTER))
+    };
     Starts { mean, variance, variance_before, u }
 }
 
-/// True scatters of a switch in order, and of one that is loose, psi.
-const STEADY: [f64; 3] = [0.3, 0.5, 0.7];
-const LOOSE: [f64; 4] = [2.0, 3.0, 4.0, 5.0];
-
 impl Starts {
-    fn are_repeated(&self) -> bool {
-        self.variance.or(self.variance_before).is_some()
-    }
-
-    /// How well the variances of repeated starts go with one of these true scatters, psi.
+    /// How well the variances of repeated starts go with one of these true scatters; 1 where there are none.
     fn scattered(&self, truths: &[f64]) -> f64 {
         let of = |truth: &f64| {
-            let whole = truth * truth + 0.15;
+            let whole = truth * truth + READ_SQUARE;
             let goes = |variance: f64| (-variance / whole).exp() / whole;
             self.variance.iter().chain(&self.variance_before).copied().map(goes).product::<f64>()
         };
@@ -117,14 +230,16 @@ impl Shared {
             measuring: std::array::from_fn(|_| Vec::with_capacity(POINTS)),
             ln_broad: ln_broad(evidence, &starts),
         };
+        let scattered = SWITCH_LAWS.each_ref().map(|(_, law)| starts.scattered(law.scatters));
+        let steady = starts.scattered(RUSHED.scatters);
         for k in 0..POINTS {
             let point = point(k, evidence, &starts);
-            shared.cut_in.push((point.cut_in - evidence.site.head).max(3.0));
-            shared.cut_out.push((point.cut_out - evidence.site.head).max(4.0));
-            let switch = switch_weights(&point, evidence, &starts, 0.0);
-            shared.rushed.push(switch_weights(&point, evidence, &starts, RUSH_CUTS_SHORT)[0]);
+            shared.cut_in.push((point.cut_in - evidence.site.head).max(LEAST_CUT_IN));
+            shared.cut_out.push((point.cut_out - evidence.site.head).max(LEAST_CUT_OUT));
+            let switch = |s: usize| SWITCH_LAWS[s].1.weight(&point, evidence, scattered[s]);
+            shared.rushed.push(RUSHED.weight(&point, evidence, steady));
             let measuring = gauge_weights(&point, evidence);
-            shared.switch.iter_mut().zip(switch).for_each(|(all, one)| all.push(one));
+            shared.switch.iter_mut().enumerate().for_each(|(s, all)| all.push(switch(s)));
             shared.measuring.iter_mut().zip(measuring).for_each(|(all, one)| all.push(one));
         }
         shared
@@ -139,64 +254,63 @@ fn point(k: usize, evidence: &Evidence, starts: &Starts) -> SwitchPoint {
         at.standard(k, Dimension::LineError) * if wide { WIDE[1] } else { evidence.errors.line.max(EXACT) };
     let error = if seen { error } else { 0.0 };
     let cut_in = starts.mean - error + starts.u * at.standard(k, Dimension::CutIn);
-    let u_out = 0.4f64.hypot(evidence.errors.line_mark / 12f64.sqrt());
+    let u_out = STOP_READ.hypot(of_mark(evidence.errors.line_mark));
     let z = at.standard(k, Dimension::CutOut);
     let usual = evidence.site.label_cut_out - evidence.site.label_cut_in;
-    let cut_out = evidence.cut_out.map_or(cut_in + usual + 2.0 * z, |read| read - error + u_out * z);
-    SwitchPoint { error, cut_in: cut_in.max(3.0), cut_out: cut_out.max(cut_in.max(3.0) + 1.0) }
+    let cut_out =
+        evidence.cut_out.map_or(cut_in + usual + UNREAD_CUT_OUT * z, |read| read - error + u_out * z);
+    let cut_in = cut_in.max(LEAST_CUT_IN);
+    SwitchPoint { error, cut_in, cut_out: cut_out.max(cut_in + LEAST_DIFFERENTIAL) }
 }
 
-/// How well the differential goes with a switch in order that is stopped too soon in this share of all
-/// installations, as it feels the pump's rush before the tank does.
-fn cut_short(point: &SwitchPoint, evidence: &Evidence, share: f64) -> f64 {
-    if evidence.cut_out.is_none() {
-        return 1.0;
-    }
-    let usual = evidence.site.label_cut_out - evidence.site.label_cut_in;
-    let apart = point.cut_out - point.cut_in;
-    (1.0 - share) * normal(apart, usual, LABEL_SCATTER) + share * uniform(apart, 0.1 * usual, usual)
-}
-
-/// The weights, where a switch in order is stopped too soon in this share of all installations.
-fn switch_weights(point: &SwitchPoint, evidence: &Evidence, starts: &Starts, rush: f64) -> [f64; SWITCHES] {
-    let mut weights = [1.0; SWITCHES];
-    if evidence.has(Item::Starts) {
-        let (label, usual) =
-            (evidence.site.label_cut_in, evidence.site.label_cut_out - evidence.site.label_cut_in);
-        let (cut_in, apart) = (point.cut_in, point.cut_out - point.cut_in);
-        let differential = |mean: f64, u: f64| evidence.cut_out.map_or(1.0, |_| normal(apart, mean, u));
-        let as_labelled = normal(cut_in, label, LABEL_SCATTER);
-        let off = (4.0..=12.5).contains(&(cut_in - label).abs());
-        let narrow = evidence.cut_out.map_or(1.0, |_| uniform(apart, 0.2 * usual, 0.65 * usual));
-        weights = [as_labelled * differential(usual, LABEL_SCATTER); SWITCHES];
-        weights[0] = as_labelled * cut_short(point, evidence, rush);
-        weights[1] = if off { differential(usual, 2.5) / 17.0 } else { 0.0 };
-        weights[2] = normal(cut_in, label - 1.0, 2.5) * differential(usual + 2.0, 3.0);
-        weights[3] = as_labelled * narrow;
-        weights[4] = as_labelled * cut_short(point, evidence, APART_CUTS_SHORT);
-    }
-    if starts.are_repeated() {
-        let (steady, loose) = (starts.scattered(&STEADY), starts.scattered(&LOOSE));
-        for (place, weight) in weights.iter_mut().enumerate() {
-            *weight *= if place == 2 { loose } else { steady };
+impl CutInLaw {
+    fn density(self, cut_in: f64, by_label: f64) -> f64 {
+        match self {
+            CutInLaw::Below { label, scatter } => normal(cut_in, by_label - label, scatter),
+            CutInLaw::Off(ends) => off_either_way(cut_in - by_label, ends),
         }
     }
-    stops(&mut weights, point, evidence);
-    weights
 }
 
-/// Whether the pump stops, and at which pressure it does not.
-fn stops(weights: &mut [f64; SWITCHES], point: &SwitchPoint, evidence: &Evidence) {
-    let label = evidence.site.label_cut_out;
-    match evidence.never_stops {
-        Some(needle) => {
-            let needle = needle - point.error;
-            weights[..5].iter_mut().for_each(|weight| *weight *= 0.005 / 50.0);
-            weights[5] *= 0.95 * uniform(needle, label - 15.5, label - 0.5);
-            weights[6] *= 0.95 * uniform(needle, label + 2.5, label + 30.5);
+impl DifferentialLaw {
+    fn density(self, apart: f64, usual: f64) -> f64 {
+        match self {
+            DifferentialLaw::Above { label, scatter } => normal(apart, usual + label, scatter),
+            // It feels the pump's rush before the tank does.
+            DifferentialLaw::CutShort(share) => {
+                let short = uniform(apart, CUT_SHORT_FROM * usual, usual);
+                (1.0 - share) * normal(apart, usual, LABEL_SCATTER) + share * short
+            }
+            DifferentialLaw::Shares([from, to]) => uniform(apart, from * usual, to * usual),
         }
-        None if evidence.cut_out.is_some() => weights[5..].iter_mut().for_each(|weight| *weight *= 0.05),
-        None => {}
+    }
+}
+
+impl SwitchLaw {
+    /// The weight of a point, where the starts scatter as this well goes with the law.
+    fn weight(&self, point: &SwitchPoint, evidence: &Evidence, scattered: f64) -> f64 {
+        let (site, mut weight) = (&evidence.site, scattered);
+        if evidence.has(Item::Starts) {
+            weight *= self.cut_in.density(point.cut_in, site.label_cut_in);
+            if evidence.cut_out.is_some() {
+                let usual = site.label_cut_out - site.label_cut_in;
+                weight *= self.differential.density(point.cut_out - point.cut_in, usual);
+            }
+        }
+        weight * self.stops(point, evidence)
+    }
+
+    /// Whether the pump stops, and at which pressure it does not.
+    fn stops(&self, point: &SwitchPoint, evidence: &Evidence) -> f64 {
+        match (evidence.never_stops, self.runs_on) {
+            (Some(_), None) => RUNS_ON / ANY_NEEDLE,
+            (Some(needle), Some([from, to])) => {
+                let above = needle - point.error - evidence.site.label_cut_out;
+                (1.0 - STOPS_ALL_THE_SAME) * uniform(above, from, to)
+            }
+            (None, Some(_)) if evidence.cut_out.is_some() => STOPS_ALL_THE_SAME,
+            (None, _) => 1.0,
+        }
     }
 }
 
@@ -205,50 +319,41 @@ fn gauge_weights(point: &SwitchPoint, evidence: &Evidence) -> [f64; MEASURES] {
         return [1.0; MEASURES];
     }
     let (error, known) = (point.error, evidence.errors.line.max(EXACT));
-    let drawn = (1.0 - WIDE[0]) * normal(error, 0.0, known) + WIDE[0] * normal(error, 0.0, WIDE[1]);
-    // Off by a shift in 7 of 10 gauges, which shows at zero; by its span in the others.
+    let as_known = normal(error, 0.0, known);
+    let of_points = (1.0 - WIDE[0]) * as_known + WIDE[0] * normal(error, 0.0, WIDE[1]);
     let zero = evidence.zero.map_or(1.0, |zero| {
         let floor = zero.max(0.0);
-        let shifted =
-            if floor <= 0.3 && error < 0.0 { normal(0.0, 0.0, 0.5) } else { normal(floor, error, 0.5) };
-        0.7 * shifted + 0.3 * normal(floor, 0.0, 0.5)
+        let shift = if floor <= AT_STOP && error < 0.0 { floor } else { error };
+        SHIFTED * normal(floor, shift, ZERO_READ) + (1.0 - SHIFTED) * normal(floor, 0.0, ZERO_READ)
     });
-    let other = evidence.second_gauge.map_or(1.0, |more| normal(more, error, known.hypot(0.6)) + 1e-3);
-    let whole = zero * other / drawn;
-    let mut weights = [normal(error, 0.0, known) * whole; MEASURES];
-    weights[1] = if (4.0..=10.3).contains(&error.abs()) { whole / 12.6 } else { 0.0 };
-    weights
+    let other = evidence
+        .second_gauge
+        .map_or(1.0, |more| normal(more, error, known.hypot(SECOND_GAUGE)) + SECOND_MISREAD);
+    let whole = zero * other / of_points;
+    let off = off_either_way(error, OFF);
+    MEASURING_LAWS.each_ref().map(|(_, law)| whole * if law.line_off { off } else { as_known })
 }
 
 /// The density of the readings of line and switch were anything possible, as a logarithm.
 fn ln_broad(evidence: &Evidence, starts: &Starts) -> f64 {
-    let mut ln = -(60f64.ln());
-    if evidence.cut_out.is_some() {
-        ln -= 60f64.ln();
-    }
-    if starts.are_repeated() {
-        ln += (0.5 * (starts.scattered(&STEADY) + starts.scattered(&LOOSE)) + 1e-300).ln();
-    }
-    if evidence.never_stops.is_some() {
-        ln -= 50f64.ln();
-    }
-    if evidence.zero.is_some() {
-        ln -= 12f64.ln();
-    }
-    if evidence.second_gauge.is_some() {
-        ln -= 20f64.ln();
-    }
-    ln
+    let has = |is: bool, width: f64| if is { width.ln() } else { 0.0 };
+    let scattered = 0.5 * (starts.scattered(STEADY) + starts.scattered(LOOSE));
+    (scattered + NO_DENSITY).ln()
+        - ANY_POINT.ln()
+        - has(evidence.cut_out.is_some(), ANY_POINT)
+        - has(evidence.never_stops.is_some(), ANY_NEEDLE)
+        - has(evidence.zero.is_some(), ANY_ZERO)
+        - has(evidence.second_gauge.is_some(), ANY_DIFFERENCE)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::physics::diagnosis::cause::Group;
 
     #[test]
-    fn the_groups_are_as_large_as_the_table_says() {
-        let sizes = [Group::Switch, Group::Measuring].map(|group| group.causes().len());
-        assert_eq!(sizes, [SWITCHES, MEASURES]);
+    fn laws_stand_in_the_order_of_their_causes() {
+        let ids = |group: Group| group.causes().iter().map(|cause| cause.id).collect::<Vec<_>>();
+        assert_eq!(SWITCH_LAWS.each_ref().map(|(cause, _)| *cause).to_vec(), ids(Group::Switch));
+        assert_eq!(MEASURING_LAWS.each_ref().map(|(cause, _)| *cause).to_vec(), ids(Group::Measuring));
     }
 }

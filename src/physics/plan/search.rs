@@ -235,12 +235,12 @@ mod tests {
         let goals = [Goal { of: GoalOf::RunTime, bound: 120.0 }];
         let sizes = [sold(20.0, Some(400.0)), sold(20.0, Some(350.0)), sold(44.0, Some(700.0))];
         let found = choices_of(&site(75.0), &goals, &sizes, [30.0, 70.0]);
-        let told = found.iter().map(|it| {
+        let shown = found.iter().map(|it| {
             let price = it.price.map_or("?".to_string(), |price| price.to_string());
             format!("{:?} for {price} to {:.0}", it.bought, it.design.cut_out / PSI)
         });
         assert_eq!(
-            told.collect::<Vec<_>>(),
+            shown.collect::<Vec<_>>(),
             [
                 "[1] for 350 to 55",
                 "[2] for 700 to 50",

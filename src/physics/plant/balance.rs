@@ -38,10 +38,10 @@ impl Plant {
     /// What comes in less what goes out at a pressure held for `dt`; falls as the pressure rises.
     fn surplus(&self, line: f64, dt: f64) -> f64 {
         let tanks = self.tanks.iter().filter(|tank| tank.open_to_line());
-        let taken_in: f64 = tanks.map(|tank| tank.inflow(line + self.air, dt)).sum();
+        let inflow: f64 = tanks.map(|tank| tank.inflow(line + self.air, dt)).sum();
         let out = self.outflows(line);
         let stored = LINE_COMPLIANCE * (line - self.line) / dt;
-        self.pump.flow(line, dt) - taken_in - out.drain - out.other - stored
+        self.pump.flow(line, dt) - inflow - out.drain - out.other - stored
     }
 
     /// The line's pressure after `dt`: false position from a bracket around the last one.

@@ -82,8 +82,8 @@ mod tests {
     /// nothing.
     fn is_called(name: &str) -> bool {
         let lines = crate::procedure::SHIPPED.iter().flat_map(|file| file.text.lines());
-        let mut told = lines.filter(|line| !line.trim_start().starts_with('#'));
-        told.any(|line| calls(line, name))
+        let mut lines_left = lines.filter(|line| !line.trim_start().starts_with('#'));
+        lines_left.any(|line| calls(line, name))
     }
 
     /// Whether a plan works with its formula.

@@ -51,7 +51,7 @@ impl Action for Compute {
     }
 
     fn on_paper(&self, step: &Step, paper: &mut dyn Paper) -> Option<PaperLine> {
-        if paper.may_be_left_out() || !paper.settles(&step.id, &self.expr) {
+        if paper.may_be_left_out() || !paper.determines(&step.id, &self.expr) {
             paper.in_table(&step.id, &self.expr);
         }
         None

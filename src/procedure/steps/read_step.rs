@@ -226,10 +226,10 @@ impl Read {
     }
 
     /// Questions the last of several readings when they lie too far apart.
-    fn agrees(&self, taken: &Accepted, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<(), Refusal> {
+    fn agrees(&self, accepted: &Accepted, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<(), Refusal> {
         let before: Vec<f64> =
             at_hand.takes().iter().filter_map(|take| take.amount().map(Uncertain::value)).collect();
-        let (Some(agree), Some(number)) = (&self.agree, &taken.number) else { return Ok(()) };
+        let (Some(agree), Some(number)) = (&self.agree, &accepted.number) else { return Ok(()) };
         let agree = agree.value(at_hand.values()).ok().and_then(|agree| agree.amount().map(Uncertain::value));
         let (Some(agree), true) = (agree, before.len() + 1 == self.times as usize && !answer.sure) else {
             return Ok(());
@@ -271,9 +271,9 @@ impl Asks for Read {
             expect: self.expect.as_ref(),
             gauge: self.gauge.as_deref(),
         };
-        let taken = answers::number(&asked, answer, at_hand)?;
-        self.agrees(&taken, answer, at_hand)?;
-        Ok(taken)
+        let accepted = answers::number(&asked, answer, at_hand)?;
+        self.agrees(&accepted, answer, at_hand)?;
+        Ok(accepted)
     }
 
     fn gives(&self) -> Option<Gives> {

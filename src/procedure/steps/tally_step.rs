@@ -52,12 +52,12 @@ impl Asks for Tally {
 
     fn take(&self, answer: &Answer<'_>, at_hand: &dyn AtHand) -> Result<Accepted, Refusal> {
         let asked = Asked { measure: Measure::Count, unit: None, between: None, expect: None, gauge: None };
-        let taken = number(&asked, answer, at_hand)?;
-        match &taken.number {
+        let accepted = number(&asked, answer, at_hand)?;
+        match &accepted.number {
             Some(number) if number.value > f64::from(self.most) => {
                 Refusal::again(format!("There are {} at most.", self.most))
             }
-            Some(_) | None => Ok(taken),
+            Some(_) | None => Ok(accepted),
         }
     }
 

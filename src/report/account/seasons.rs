@@ -18,12 +18,12 @@ pub(super) fn figure(run: &RunView<'_>) -> Option<Figure> {
     let at = si_of(temperature_at(&run.entries, set)?, Measure::Temperature)?;
     let precharge = si_of(set, Measure::Pressure)?;
     let facts = run.entries.iter().filter(|entry| entry.kind == EntryKind::Fact);
-    let told: Vec<f64> = facts
+    let temperatures: Vec<f64> = facts
         .filter(|entry| entry.observes.as_deref() == Some("tank_temperature"))
         .filter_map(|entry| si_of(entry, Measure::Temperature))
         .collect();
-    let coldest = told.iter().copied().fold(at, f64::min);
-    let warmest = told.iter().copied().fold(at, f64::max);
+    let coldest = temperatures.iter().copied().fold(at, f64::min);
+    let warmest = temperatures.iter().copied().fold(at, f64::max);
     let elevation = observed(&run.entries, "elevation", None).and_then(|entry| si_of(entry, Measure::Length));
     let place = |temperature: f64| {
         let shows = precharge_at(precharge, at, temperature, elevation.unwrap_or(0.0)).ok()?;

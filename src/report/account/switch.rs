@@ -24,17 +24,17 @@ pub(super) fn figure(run: &RunView<'_>) -> Option<Figure> {
         let label = format!("{} {word}", observable.replace('_', "-"));
         (!points.is_empty()).then_some(PlotMark::new(label, tone, PlotShape::Points(points)))
     };
-    let mut told = Vec::new();
+    let mut lines = Vec::new();
     for observable in ["cut_in", "cut_out"] {
-        told.extend(read(observable, Phase::Found, PlotTone::Earlier, "as found"));
-        told.extend(read(observable, Phase::Left, PlotTone::Measured, "as left"));
+        lines.extend(read(observable, Phase::Found, PlotTone::Earlier, "as found"));
+        lines.extend(read(observable, Phase::Left, PlotTone::Measured, "as left"));
     }
-    let seen = |name: &str| told.iter().any(|mark| mark.label.starts_with(name));
+    let seen = |name: &str| lines.iter().any(|mark| mark.label.starts_with(name));
     if !(seen("cut-in") && seen("cut-out")) {
         return None;
     }
-    let names: Vec<String> = told.iter().map(|mark| mark.label.clone()).collect();
-    marks.extend(told);
+    let names: Vec<String> = lines.iter().map(|mark| mark.label.clone()).collect();
+    marks.extend(lines);
     Some(Figure {
         title: "The switch".to_string(),
         says: format!(

@@ -123,14 +123,14 @@ impl PlotMark {
 impl Figure {
     /// Every number that must lie along the bottom.
     fn along(&self) -> Vec<f64> {
-        let drawn = self.marks.iter().flat_map(|mark| mark.reach().0);
-        self.x.holds.iter().copied().chain(drawn).collect()
+        let reaches = self.marks.iter().flat_map(|mark| mark.reach().0);
+        self.x.holds.iter().copied().chain(reaches).collect()
     }
 
     /// The scales that hold everything drawn: along the bottom, and up the side.
     pub fn scales(&self) -> (Scale, Scale) {
-        let drawn = self.marks.iter().flat_map(|mark| mark.reach().1);
-        let up: Vec<f64> = self.y.holds.iter().copied().chain(drawn).collect();
+        let reaches = self.marks.iter().flat_map(|mark| mark.reach().1);
+        let up: Vec<f64> = self.y.holds.iter().copied().chain(reaches).collect();
         (Scale::around(&self.along(), &self.x), Scale::around(&up, &self.y))
     }
 

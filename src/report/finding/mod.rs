@@ -161,8 +161,8 @@ impl RunView<'_> {
     /// A check that does not hold, or could not tell, in a sentence; with its tank, where there are several.
     pub(super) fn check_in_words(&self, check: &Entry) -> String {
         let label = self.steps.label_of(check);
-        let told = check.message().filter(|told| told.contains(' '));
-        told.unwrap_or_else(|| match check.verdict {
+        let message = check.message().filter(|message| message.contains(' '));
+        message.unwrap_or_else(|| match check.verdict {
             Some(Verdict::Unsure) => format!("These readings cannot tell whether this holds: {label}."),
             Some(Verdict::Fail | Verdict::Pass) | None => format!("This does not hold: {label}."),
         })
@@ -198,18 +198,18 @@ impl RunView<'_> {
 
     /// The tank in a line: kind, volume, marks, limit, as far as the record tells.
     pub(super) fn tank_line(&self, tank: Option<&str>) -> String {
-        let told = |name: &str| {
+        let stated = |name: &str| {
             let own = |entry: &&&Entry| entry.observes.as_deref() == Some(name) && is_about(tank, entry);
             let entry = self.entries.iter().filter(|entry| !entry.kind.is_aside()).rfind(own);
             entry.filter(|entry| entry.value.is_some() || entry.given.is_some()).map(|entry| answer(entry))
         };
         let mut parts: Vec<String> = self.tank_named(tank).into_iter().collect();
-        parts.extend(told("tank_kind"));
-        let marks = told("marking").filter(|marks| !parts.contains(marks));
+        parts.extend(stated("tank_kind"));
+        let marks = stated("marking").filter(|marks| !parts.contains(marks));
         let on_plate = |volume: &String| marks.as_ref().is_some_and(|marks| marks.contains(volume.as_str()));
-        parts.extend(told("plate_volume").filter(|volume| !on_plate(volume)));
+        parts.extend(stated("plate_volume").filter(|volume| !on_plate(volume)));
         parts.extend(marks.map(|marks| format!("plate: {marks}")));
-        parts.extend(told("plate_limit").map(|limit| format!("plate limit {limit}")));
+        parts.extend(stated("plate_limit").map(|limit| format!("plate limit {limit}")));
         parts.join(", ")
     }
 

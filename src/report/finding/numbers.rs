@@ -20,9 +20,9 @@ pub(in crate::report) fn number_rows(run: &RunView<'_>) -> Vec<Row> {
 
 fn of_tank(run: &RunView<'_>, known: &'static Observable, tank: Option<&str>) -> Option<Row> {
     let entries = run.entries_about(tank);
-    let told = |name, phase| observed(&entries, name, Some(phase));
-    let found = told(known.name, Phase::Found);
-    let left = told(known.name, Phase::Left).or_else(|| told(known.name, Phase::Done));
+    let seen_at = |name, phase| observed(&entries, name, Some(phase));
+    let found = seen_at(known.name, Phase::Found);
+    let left = seen_at(known.name, Phase::Left).or_else(|| seen_at(known.name, Phase::Done));
     let any = left.or(found)?;
     if tank.is_some() && [found, left].iter().flatten().all(|entry| entry.tank.is_none()) {
         return (run.contents.header.tanks.first().map(String::as_str) == tank)
@@ -80,7 +80,7 @@ impl RowUnit {
 
     /// An answer without its unit, which stands at the head of the row.
     fn cell(&self, entry: &Entry) -> String {
-        let (Observed::Number(measure), Some(told_in)) = (self.known.observed, self.unit) else {
+        let (Observed::Number(measure), Some(row_unit)) = (self.known.observed, self.unit) else {
             return answer(entry);
         };
         let Some((value, read_in)) = entry.value.zip(entry.unit.as_deref().and_then(unit)) else {
@@ -88,13 +88,13 @@ impl RowUnit {
         };
         let u = entry.uncertainty.filter(|u| u.is_finite()).unwrap_or(0.0) * read_in.size;
         let amount = Uncertain::exact(read_in.to_si(measure, value)).with_component(SourceId::Reading(1), u);
-        let shown = show_in_with_limits(measure, &amount, told_in);
-        shown.strip_suffix(&format!(" {}", told_in.symbol)).unwrap_or(&shown).to_string()
+        let shown = show_in_with_limits(measure, &amount, row_unit);
+        shown.strip_suffix(&format!(" {}", row_unit.symbol)).unwrap_or(&shown).to_string()
     }
 
     /// What it is held against: the first that the record tells of.
     fn against(&self, entries: &[&Entry]) -> Option<String> {
-        let told = |(name, word): &(&str, &str)| {
+        let of_entry = |(name, word): &(&str, &str)| {
             let entry = match *name == self.known.name {
                 true => entries.iter().copied().find(|entry| {
                     entry.kind == EntryKind::Fact && entry.observes.as_deref() == Some(*name)
@@ -104,7 +104,7 @@ impl RowUnit {
             entry.value?;
             Some(format!("{word} {}", self.cell(entry)))
         };
-        self.known.against.iter().find_map(told)
+        self.known.against.iter().find_map(of_entry)
     }
 
     /// What a check of the procedure lets it be at most.

@@ -66,9 +66,9 @@ impl Forecasts<'_> {
                         the weakest part.";
             checks.push(PlanCheck { key: "relief_valve", verdict: Verdict::Fail, says: says.to_string() });
         } else if relief.is_none() {
-            let [out, wanted] = [0.0, LIMIT_MARGIN].map(|more| view.pressure(view.planned.cut_out + more));
+            let [out, least] = [0.0, LIMIT_MARGIN].map(|more| view.pressure(view.planned.cut_out + more));
             let says = format!(
-                "Does the relief valve open above {out}? Its setting is not known. Read its tag: {wanted} or more is wanted."
+                "Does the relief valve open above {out}? Its setting is not known. Read its tag: {least} or more is wanted."
             );
             checks.push(PlanCheck { key: "relief_valve", verdict: Verdict::Unsure, says });
         }
@@ -83,13 +83,13 @@ impl Forecasts<'_> {
         let far = view.brief(Measure::PressureChange, (limit - cut_out).abs());
         let side = if cut_out <= limit { "under" } else { "above" };
         let (out, limit) = (view.pressure(cut_out), view.pressure(limit));
-        let wanted = match (verdict, margin > 0.0) {
+        let least = match (verdict, margin > 0.0) {
             (Verdict::Pass, _) | (_, false) => String::new(),
             (_, true) => {
                 format!(" At least {} under is wanted.", view.brief(Measure::PressureChange, margin))
             }
         };
-        PlanCheck { key, verdict, says: format!("Cut-out {out} is {far} {side} {word}, {limit}.{wanted}") }
+        PlanCheck { key, verdict, says: format!("Cut-out {out} is {far} {side} {word}, {limit}.{least}") }
     }
 
     /// The precharge on the warmest day.
@@ -132,13 +132,13 @@ impl Forecasts<'_> {
         let pump = &view.site.pump;
         let cut_out = view.planned.cut_out;
         let out = view.pressure(cut_out);
-        let wanted = [1.0, 1.2].map(|share| view.pressure(cut_out + share * SHUTOFF_MARGIN));
-        let wanted = view.joined(&wanted, " to ");
+        let range = [1.0, 1.2].map(|share| view.pressure(cut_out + share * SHUTOFF_MARGIN));
+        let range = view.joined(&range, " to ");
         let beyond = [1.0, 1.2].map(|share| view.brief(Measure::PressureChange, share * SHUTOFF_MARGIN));
         if let Some(most) = &pump.shutoff {
             let room = most.clone() - self.planned.cut_out.clone();
             let says = format!(
-                "The pump makes {} at most. A cut-out of {out} needs {wanted} ({} more, common practice).",
+                "The pump makes {} at most. A cut-out of {out} needs {range} ({} more, common practice).",
                 view.limits(Measure::Pressure, most),
                 view.joined(&beyond, " to "),
             );
@@ -156,7 +156,7 @@ impl Forecasts<'_> {
             None => String::new(),
         };
         let says = format!(
-            "Does the pump reach {out}? It needs {more}a shutoff pressure of {wanted}. What tells: its shutoff head \
+            "Does the pump reach {out}? It needs {more}a shutoff pressure of {range}. What tells: its shutoff head \
              and the depth to the water (--shutoff, --water-level), or two timed fills (--fill, twice)."
         );
         Ok(PlanCheck { key, verdict: Verdict::Unsure, says })

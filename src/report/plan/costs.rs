@@ -126,8 +126,8 @@ impl Forecasts<'_> {
     }
 
     fn friction(&self) -> Option<String> {
-        let told = self.view.site.outlets.iter().any(|outlet| outlet.pipe.is_some());
-        told.then(|| {
+        let has_pipes = self.view.site.outlets.iter().any(|outlet| outlet.pipe.is_some());
+        has_pipes.then(|| {
             "Friction is that of new, smooth pipe without bends, by its inner diameter. A size as pipe is sold by, such as \
              3/4 in, counts as the inner diameters of its common kinds; the ± holds them all. Fittings, filters, a \
              softener and old galvanized pipe take more."

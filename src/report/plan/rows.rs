@@ -137,10 +137,10 @@ impl Forecasts<'_> {
 
     fn outlets(&self) -> Vec<PlanRow> {
         let row = |(at, outlet): (usize, &crate::physics::plan::PlanOutlet)| {
-            let taken = self.planned.outlets[at].as_ref().ok().and_then(|found| found.friction.as_ref());
-            let friction = match (taken, &outlet.pipe) {
-                (Some(taken), _) => {
-                    format!(", with {} of friction", self.view.shown(Measure::PressureChange, taken))
+            let lost = self.planned.outlets[at].as_ref().ok().and_then(|found| found.friction.as_ref());
+            let friction = match (lost, &outlet.pipe) {
+                (Some(lost), _) => {
+                    format!(", with {} of friction", self.view.shown(Measure::PressureChange, lost))
                 }
                 (None, Some(_)) => String::new(),
                 (None, None) => ", no friction".to_string(),

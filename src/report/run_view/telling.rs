@@ -32,8 +32,8 @@ impl<'a> RunView<'a> {
         for PhaseRow { tank, row, .. } in self.phase_rows(tells) {
             let called =
                 tank.as_ref().map(|tank| format!(", {}", self.steps.called(tank))).unwrap_or_default();
-            let [label, told] = [0, 1].map(|at| row.cells.get(at).map_or("", String::as_str));
-            let words = format!("{} {told}", label.strip_suffix(&called).unwrap_or(label));
+            let [label, answer] = [0, 1].map(|at| row.cells.get(at).map_or("", String::as_str));
+            let words = format!("{} {answer}", label.strip_suffix(&called).unwrap_or(label));
             match lines.iter_mut().find(|(of, _)| *of == tank) {
                 Some((_, all)) => all.push(words),
                 None => lines.push((tank, vec![words])),

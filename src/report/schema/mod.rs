@@ -74,7 +74,7 @@ fn step() -> Value {
     let keys =
         STEP_KEYS.iter().chain(VERBS.iter().flat_map(|verb| verb.keys)).map(|key| (key.name, key.means));
     // What each key means, whatever the verb: editors show it.
-    let told = keys.chain(verbs).map(|(name, means)| {
+    let described = keys.chain(verbs).map(|(name, means)| {
         (name.to_string(), json!({ "description": means, "additionalProperties": true }))
     });
     let needed = VERBS.iter().map(|verb| json!({ "required": [verb.word()] }));
@@ -86,7 +86,7 @@ fn step() -> Value {
     };
     json!({
         "type": "object",
-        "properties": Value::Object(told.collect()),
+        "properties": Value::Object(described.collect()),
         "additionalProperties": true,
         "anyOf": needed.collect::<Vec<_>>(),
         "allOf": VERBS.iter().map(with_verb).collect::<Vec<_>>(),

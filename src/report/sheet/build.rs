@@ -296,11 +296,11 @@ impl Paper for Builder {
     }
 
     fn amount(&self, expr: &CheckedExpr) -> Option<String> {
-        let settled = self.known.determined(expr).map(|value| value.shown(self.units));
-        settled.or_else(|| self.phrases().amount(expr.expr()))
+        let known = self.known.determined(expr).map(|value| value.shown(self.units));
+        known.or_else(|| self.phrases().amount(expr.expr()))
     }
 
-    fn settles(&mut self, name: &str, expr: &CheckedExpr) -> bool {
+    fn determines(&mut self, name: &str, expr: &CheckedExpr) -> bool {
         self.known.determined_each(expr).map(|values| self.known.tell_each(name, values)).is_some()
     }
 

@@ -1,5 +1,5 @@
 //! What a run would work out from readings that might be taken: the tables of a sheet come from the
-//! procedure's own formulas, with the doubts of the same gauges, so that sheet and run agree.
+//! procedure's own formulas, with the uncertainties of the same gauges, so that sheet and run agree.
 
 use super::known::Known;
 use crate::lang::Value;
@@ -31,8 +31,8 @@ impl<'p> Rehearsal<'p> {
     /// Of the work at one tank.
     pub fn of(procedure: &'p Procedure, known: &Known, (system, tank): (&'p System, usize)) -> Rehearsal<'p> {
         let value = |fact: &'p Fact| {
-            let told = known.of_tank(&fact.id, tank).cloned();
-            (fact, told.or_else(|| fact.usual_value(known)))
+            let known_value = known.of_tank(&fact.id, tank).cloned();
+            (fact, known_value.or_else(|| fact.usual_value(known)))
         };
         let facts = procedure.facts.iter().map(value).collect();
         Rehearsal { steps: Steps::of(Some(procedure)), facts, system }
@@ -40,17 +40,17 @@ impl<'p> Rehearsal<'p> {
 
     /// What the last step that calls a function comes to; `None` where none does, or where it cannot be told.
     pub fn result(&self, function: &str, supposed: &PossibleReadings) -> Option<f64> {
-        let (wanted, _) = self.steps.computed().filter(|(_, expr)| expr.calls(function)).last()?;
+        let (result_step, _) = self.steps.computed().filter(|(_, expr)| expr.calls(function)).last()?;
         let known = self.computed(supposed);
-        known.of_tank(&wanted.id, 0).and_then(Value::amount).map(Uncertain::value)
+        known.of_tank(&result_step.id, 0).and_then(Value::amount).map(Uncertain::value)
     }
 
     /// The values that stand at the end of the work.
     fn computed(&self, supposed: &PossibleReadings) -> Known {
         let mut known = Known::default();
-        for (fact, told) in &self.facts {
+        for (fact, known_value) in &self.facts {
             let switch = fact.observes.and_then(|it| supposed.exactly(it));
-            if let Some(value) = switch.or_else(|| told.clone()) {
+            if let Some(value) = switch.or_else(|| known_value.clone()) {
                 known.tell(&fact.id, value);
             }
         }

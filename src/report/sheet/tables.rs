@@ -65,14 +65,14 @@ pub(super) fn basis(
     (system, tank): (&System, usize),
     units: Units,
 ) -> Option<Basis> {
-    let wanted =
+    let asks_pressure =
         |placed: &PlacedStep<'_>| placed.step.observes.is_some_and(|it| it.name == "pressure_wanted");
-    let told = |fact: &Fact| known.of_tank(&fact.id, tank).and_then(Value::amount).map(Uncertain::value);
+    let amount_of = |fact: &Fact| known.of_tank(&fact.id, tank).and_then(Value::amount).map(Uncertain::value);
     let usual = |fact: &Fact| {
         let Some(Usual::Value(expr)) = &fact.usual else { return None };
         expr.value(known).ok()?.amount().map(Uncertain::value)
     };
-    let of_fact = |fact: &Fact| told(fact).or_else(|| usual(fact));
+    let of_fact = |fact: &Fact| amount_of(fact).or_else(|| usual(fact));
     let value = |path: &str| {
         let own = system.value(path, tank).and_then(Value::amount).map(Uncertain::value);
         let fact = || procedure.facts.iter().find(|fact| fact.from.as_deref() == Some(path));
@@ -93,7 +93,7 @@ pub(super) fn basis(
         together,
         elevation: value("elevation").unwrap_or(0.0),
         units,
-        changes: Steps::of(Some(procedure)).placed.iter().any(wanted),
+        changes: Steps::of(Some(procedure)).placed.iter().any(asks_pressure),
     })
 }
 

@@ -47,24 +47,24 @@ impl Visit {
         let header = &contents.header;
         let mine = |entry: &Entry| entry.tank.as_deref().or(header.tank.as_deref()) == tank;
         let entries: Vec<&Entry> = effective_entries(&contents.entries).filter(|entry| mine(entry)).collect();
-        let told = |observable, phase| observed(&entries, observable, phase);
+        let seen_at = |observable, phase| observed(&entries, observable, phase);
         let pressure = |entry: Option<&Entry>| recorded_value(entry?, Measure::Pressure, LEAST_UNCERTAINTY);
         let amount = |entry: Option<&Entry>, measure| recorded_value(entry?, measure, 0.0);
-        let [found, left] = [Phase::Found, Phase::Left].map(|phase| told("precharge", Some(phase)));
+        let [found, left] = [Phase::Found, Phase::Left].map(|phase| seen_at("precharge", Some(phase)));
         let [water_found, water_left] =
-            [Phase::Found, Phase::Left].map(|phase| told("drawdown", Some(phase)));
+            [Phase::Found, Phase::Left].map(|phase| seen_at("drawdown", Some(phase)));
         let temperature = found.or(left).and_then(|precharge| temperature_at(&entries, precharge));
         let visit = Visit {
             began: header.started,
             found: pressure(found),
             left: pressure(left),
-            target: pressure(told("target_precharge", None)),
+            target: pressure(seen_at("target_precharge", None)),
             temperature: amount(temperature, Measure::Temperature),
             water_found: amount(water_found, Measure::Volume),
             water_left: amount(water_left, Measure::Volume),
-            elevation: amount(told("elevation", None), Measure::Length),
+            elevation: amount(seen_at("elevation", None), Measure::Length),
             transcribed: header.transcribed.is_some(),
-            new_tank: told("tank_replaced", None).is_some(),
+            new_tank: seen_at("tank_replaced", None).is_some(),
         };
         (visit.found.is_some() || visit.left.is_some()).then_some(visit)
     }

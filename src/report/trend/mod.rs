@@ -62,10 +62,10 @@ pub fn trend_figure(visits: &[Visit], order: &TrendOrder<'_>) -> Option<Figure> 
 pub fn trend_due(visits: &[Visit], order: &TrendOrder<'_>) -> Option<Due> {
     let analysis = TrendAnalysis::of(visits, order.band)?;
     let fitted = analysis.trend.as_ref().ok()?;
-    let bent = bend(&analysis);
-    let what = bent.map_or(fitted.drift.words(), |[name, ..]| name);
+    let turn = bend(&analysis);
+    let what = turn.map_or(fitted.drift.words(), |[name, ..]| name);
     let mut next = "Read the precharge again, by the trend of its air.".to_string();
-    if fitted.drift == Drift::Losing || bent.is_some() {
+    if fitted.drift == Drift::Losing || turn.is_some() {
         next = format!("{next} {LOSING}");
     }
     let by = after(last_visit(&analysis), fitted.look_again);

@@ -8,8 +8,8 @@ use crate::source::{Fault, SourceText};
 pub(super) struct Parts<'a>(pub &'a [(&'a str, &'a str, &'a str)]);
 
 impl Texts for Parts<'_> {
-    fn text(&self, wanted: &str) -> Option<Result<SourceText, UnreadableText>> {
-        let (name, head, steps) = self.0.iter().find(|(name, ..)| *name == wanted)?;
+    fn text(&self, of: &str) -> Option<Result<SourceText, UnreadableText>> {
+        let (name, head, steps) = self.0.iter().find(|(name, ..)| *name == of)?;
         let text = format!("format = 1\ntitle = \"t\"\npurpose = \"p\"\n{head}\nstep = [\n{steps}\n{REST}");
         Some(Ok(SourceText::new(format!("{name}.toml"), text)))
     }

@@ -93,10 +93,10 @@ fn hazards(steps: &str) -> Vec<String> {
 fn a_message_is_shown_before_its_hazard_is_met() {
     const BEFORE: &str = "whose message may not have been shown before";
     let at = |places: &[(u32, u32)]| -> Vec<String> {
-        let told = |(line, column): &(u32, u32)| {
+        let place = |(line, column): &(u32, u32)| {
             format!("[hazard] t.toml:{line}:{column}: `live` has the hazard `mains`, {BEFORE}")
         };
-        places.iter().map(told).collect()
+        places.iter().map(place).collect()
     };
     let brought = "\n{ do = \"x\", brings = [\"live\"] },";
     let with = |steps: &str| hazards(&format!("{brought}\n{steps}"));
