@@ -7,6 +7,8 @@
 
 // Without the terminal much is there that only the use cases call.
 #![cfg_attr(not(feature = "terminal"), allow(dead_code, unused_imports))]
+// What is `pub` can be used from outside the crate; all else says how far it reaches.
+#![cfg_attr(feature = "terminal", warn(unreachable_pub))]
 
 // Where courses, answers, entries and causes are decided over, all of them are: a new one is refused until
 // it has its arm everywhere. Hence no wildcard arms in the folders marked so.

@@ -130,7 +130,7 @@ const PASSING: &str = "tankhand-demo-";
 
 /// A folder for the record of a demonstration, removed when it is dropped.
 #[derive(Debug)]
-pub struct PassingHome {
+pub(crate) struct PassingHome {
     folder: PathBuf,
 }
 
@@ -139,7 +139,7 @@ impl PassingHome {
     ///
     /// # Errors
     /// When it cannot be made.
-    pub fn make() -> Result<PassingHome> {
+    pub(crate) fn make() -> Result<PassingHome> {
         for n in 0..1_000_u32 {
             let folder = std::env::temp_dir().join(format!("{PASSING}{}-{n}", std::process::id()));
             match std::fs::create_dir(&folder) {
@@ -158,7 +158,7 @@ impl PassingHome {
     ///
     /// # Errors
     /// Never; as [`Home::find`].
-    pub fn home(&self) -> Result<Home> {
+    pub(crate) fn home(&self) -> Result<Home> {
         Home::find(Some(&self.folder))
     }
 }

@@ -88,7 +88,7 @@ pub fn export(order: &ExportOrder, home: &Home, out: &mut dyn Write, aside: &mut
 ///
 /// # Errors
 /// When writing fails.
-pub fn export_columns(width: usize, out: &mut dyn Write) -> Result<Done> {
+pub(crate) fn export_columns(width: usize, out: &mut dyn Write) -> Result<Done> {
     put_page(&columns_page(), width, out)
 }
 

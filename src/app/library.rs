@@ -198,7 +198,7 @@ impl Texts for Library {
 ///
 /// # Errors
 /// When it cannot be read as text, or is far too large.
-pub fn read_source(path: &FilePath) -> Result<SourceText> {
+pub(crate) fn read_source(path: &FilePath) -> Result<SourceText> {
     let wrong = |why: String| Failure::about(path, why);
     match path.metadata() {
         Err(error) if error.kind() == io::ErrorKind::NotFound => {

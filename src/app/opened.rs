@@ -21,13 +21,13 @@ pub(super) struct OpenedRecord {
 
 impl OpenedRecord {
     /// Opens the record of that id; of a broken one all that is whole.
-    pub fn of(id: &str, home: &Home) -> Result<OpenedRecord> {
+    pub(super) fn of(id: &str, home: &Home) -> Result<OpenedRecord> {
         let path = find_record(id, home)?;
         OpenedRecord::from_bytes(file_bytes(&path)?).map_err(|trouble| trouble.at(&path).into())
     }
 
     /// The same of a record's bytes.
-    pub fn from_bytes(bytes: Vec<u8>) -> Result<OpenedRecord, Trouble> {
+    pub(super) fn from_bytes(bytes: Vec<u8>) -> Result<OpenedRecord, Trouble> {
         let (contents, broken) = match Contents::from_bytes(&bytes) {
             Ok(contents) => (contents, None),
             Err(trouble @ Trouble::Edited(_)) => (salvage(&bytes, "record")?.contents, Some(trouble.what())),
@@ -40,7 +40,7 @@ impl OpenedRecord {
     }
 
     /// The same without what tells whose it is; the record itself goes with no page of it.
-    pub fn without_identity(self) -> OpenedRecord {
+    pub(super) fn without_identity(self) -> OpenedRecord {
         let shown = without_identity(&self.contents);
         let setting =
             self.setting.map(|setting| Setting { system: setting.system.without_names().into(), ..setting });
@@ -49,21 +49,21 @@ impl OpenedRecord {
     }
 
     /// What is shown of the record.
-    pub fn shown(&self) -> &Contents {
+    pub(super) fn shown(&self) -> &Contents {
         self.shown.as_ref().unwrap_or(&self.contents)
     }
 
     /// What a file of its own is called.
-    pub fn file_stem(&self) -> &str {
+    pub(super) fn file_stem(&self) -> &str {
         if self.shown.is_some() { "without-identity" } else { &self.contents.header.id }
     }
 
-    pub fn view(&self) -> RunView<'_> {
+    pub(super) fn view(&self) -> RunView<'_> {
         RunView::new(self.shown(), self.setting.as_ref().map(|setting| setting.procedure.as_ref()))
     }
 
     /// Makes something of the record, with the installation and the values the run ended with.
-    pub fn with<T>(&self, make: impl FnOnce(&RunView<'_>) -> T) -> T {
+    pub(super) fn with<T>(&self, make: impl FnOnce(&RunView<'_>) -> T) -> T {
         let last = self.contents.summary.as_ref().map_or(self.contents.header.started, |end| end.at);
         let replay = |setting| Run::replay(setting, &self.contents.entries, last).ok();
         let values = self.setting.clone().and_then(replay).map(|(run, _)| RunValues(run));
@@ -74,11 +74,11 @@ impl OpenedRecord {
     }
 
     /// Whether every seal holds, to the last byte.
-    pub fn is_sound(&self) -> bool {
+    pub(super) fn is_sound(&self) -> bool {
         self.seals.broken.is_none() && self.contents.torn.is_none()
     }
 
-    pub fn done(&self) -> Done {
+    pub(super) fn done(&self) -> Done {
         if self.seals.broken.is_some() { Done::Short } else { Done::Well }
     }
 }

@@ -21,7 +21,7 @@ pub(super) struct OwnFiles {
 
 impl OwnFiles {
     /// Looks them up; no folder, no files.
-    pub fn find(folder: PathBuf) -> OwnFiles {
+    pub(super) fn find(folder: PathBuf) -> OwnFiles {
         let parts = folder.join("parts");
         let mut own = OwnFiles { folder, names: Vec::new(), refused: Vec::new(), unreadable: None };
         own.look_into(&own.folder.clone(), "");
@@ -60,12 +60,12 @@ impl OwnFiles {
     }
 
     /// The names of procedures and of parts (`parts/NAME`), sorted.
-    pub fn names(&self) -> &[String] {
+    pub(super) fn names(&self) -> &[String] {
         &self.names
     }
 
     /// The path of the file of that name, when there is one.
-    pub fn path(&self, name: &str) -> Option<PathBuf> {
+    pub(super) fn path(&self, name: &str) -> Option<PathBuf> {
         let path = || place_in(&self.folder, name);
         let listed = !name.strip_prefix("parts/").unwrap_or(name).contains('/');
         if !name.chars().all(|c| is_plain(c) || c == '/') || name.starts_with('/') {
@@ -78,17 +78,17 @@ impl OwnFiles {
     }
 
     /// Why it is not known which files there are.
-    pub fn unreadable(&self) -> Option<&str> {
+    pub(super) fn unreadable(&self) -> Option<&str> {
         self.unreadable.as_deref()
     }
 
     /// A line for each file that is not taken.
-    pub fn remarks(&self) -> Vec<String> {
+    pub(super) fn remarks(&self) -> Vec<String> {
         self.refused.iter().map(refusal_line).collect()
     }
 
     /// The line for the file whose name that is, where it is not taken.
-    pub fn refusal(&self, name: &str) -> Option<String> {
+    pub(super) fn refusal(&self, name: &str) -> Option<String> {
         let is_meant = |path: &Path| path.file_stem().is_some_and(|stem| stem == name);
         self.refused.iter().find(|(path, _)| is_meant(path)).map(refusal_line)
     }

@@ -72,7 +72,7 @@ pub(super) struct KnownWords {
 }
 
 impl KnownWords {
-    pub fn note(&mut self, glance: &Glance) {
+    pub(super) fn note(&mut self, glance: &Glance) {
         self.records += 1;
         self.tanks.extend(glance.tanks.iter().cloned());
         self.procedures.insert(glance.procedure.clone());

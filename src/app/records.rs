@@ -19,7 +19,12 @@ const ROWS_A_TABLE: usize = 1_000;
 ///
 /// # Errors
 /// When the folder cannot be read.
-pub fn list_records(filter: &RecordFilter, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
+pub(crate) fn list_records(
+    filter: &RecordFilter,
+    home: &Home,
+    width: usize,
+    out: &mut dyn Write,
+) -> Result<Done> {
     let mut out = BufWriter::new(out);
     let mut records = RecordFolder::of(&home.records(), FileOrder::Newest);
     let (mut rows, mut known, mut shown) = (Vec::new(), KnownWords::default(), 0);
@@ -69,7 +74,7 @@ pub(super) fn done(account: &FolderAccount) -> Done {
 ///
 /// # Errors
 /// When the record is whole, nothing in it is, or the new file cannot be written.
-pub fn mend_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
+pub(crate) fn mend_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     let path = find_record(id, home)?;
     let (new, mended, torn) = mend(&path)?;
     let lost = match lost_entries(&mended) {
@@ -91,7 +96,7 @@ pub fn mend_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> 
 ///
 /// # Errors
 /// When there is none, or it cannot be read.
-pub fn show_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
+pub(crate) fn show_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     let record = OpenedRecord::of(id, home)?;
     if let Some(what) = &record.seals.broken {
         let text = format!("BROKEN SEAL: {what}. Below stands all that is whole.");

@@ -48,7 +48,7 @@ pub(super) struct UnfinishedRun {
 
 impl UnfinishedRun {
     /// Looks where the run stands.
-    pub fn of(glance: Glance) -> UnfinishedRun {
+    pub(super) fn of(glance: Glance) -> UnfinishedRun {
         let unknown = |glance: Glance| UnfinishedRun {
             left: glance.started,
             answer: None,
@@ -73,7 +73,7 @@ impl UnfinishedRun {
     }
 
     /// What it is: its procedure, its tank.
-    pub fn title(&self) -> String {
+    pub(super) fn title(&self) -> String {
         match listed(&self.tanks, "and") {
             none if none.is_empty() => self.glance.procedure.clone(),
             tanks => format!("{}, {tanks}", self.glance.procedure),
@@ -81,7 +81,7 @@ impl UnfinishedRun {
     }
 
     /// Where it stopped, and how long ago.
-    pub fn place(&self, now: Moment) -> String {
+    pub(super) fn place(&self, now: Moment) -> String {
         let ago = ago(now.since(self.left).as_secs());
         match self.answer {
             Some((number, whole)) => format!("stopped at answer {number} of about {whole}, {ago}"),

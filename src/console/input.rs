@@ -9,7 +9,7 @@ use crate::machine::InputFile;
 
 /// What waiting for input found.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Ready {
+pub(super) enum Ready {
     /// Something to read.
     Line,
     /// Nothing yet.

@@ -1,11 +1,11 @@
 //! Bytes put together to a line, with bounded memory and hostile bytes caught.
 
 /// The longest line taken, in bytes; what is beyond it is read and dropped.
-pub const LONGEST_LINE: usize = 64 * 1024;
+pub(super) const LONGEST_LINE: usize = 64 * 1024;
 
 /// What came in place of a line, or the line.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum InputLine {
+pub(super) enum InputLine {
     /// A line, without its end.
     Text(String),
     /// A line longer than [`LONGEST_LINE`].

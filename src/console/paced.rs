@@ -19,7 +19,7 @@ const REST: Duration = Duration::from_millis(200);
 ///
 /// Whoever writes through it flushes after each block and each question. What comes after a
 /// flush in the middle of a line is an answer and is typed out.
-pub struct Paced<'c, W> {
+pub(crate) struct Paced<'c, W> {
     inner: W,
     clock: &'c dyn Clock,
     signals: Signals,
@@ -30,7 +30,7 @@ pub struct Paced<'c, W> {
 
 impl<'c, W: Write> Paced<'c, W> {
     /// Writes to `inner`; rests, by the machine's clock, only when `live` (it is a terminal).
-    pub fn new(inner: W, clock: &'c dyn Clock, signals: Signals, live: bool) -> Paced<'c, W> {
+    pub(crate) fn new(inner: W, clock: &'c dyn Clock, signals: Signals, live: bool) -> Paced<'c, W> {
         Paced { inner, clock, signals, live, in_line: false, answering: false }
     }
 

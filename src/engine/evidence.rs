@@ -62,7 +62,7 @@ impl Run {
 
 impl Gatherer<'_> {
     /// What the observations come to.
-    pub fn evidence(&mut self, now: Moment) -> Evidence {
+    pub(super) fn evidence(&mut self, now: Moment) -> Evidence {
         let starts = self.starts();
         let mut evidence = Evidence::of(self.site(&starts), self.errors());
         evidence.starts = starts;

@@ -48,12 +48,12 @@ pub(super) fn put_all<T>(known: &mut Vec<(Of, T, String)>, of: Of, all: Vec<(T, 
 }
 
 impl Findings {
-    pub fn worst(&self) -> Option<Grade> {
+    pub(super) fn worst(&self) -> Option<Grade> {
         self.concluded.iter().map(|(_, weighed, _)| weighed.grade).max()
     }
 
     /// What a check came to; where it was made of each tank, the worst.
-    pub fn verdict_of(&self, step: &str) -> Option<Verdict> {
+    pub(super) fn verdict_of(&self, step: &str) -> Option<Verdict> {
         let came = |this| self.checks.iter().any(|((of, _), verdict, _)| **of == *step && *verdict == this);
         [Verdict::Fail, Verdict::Unsure, Verdict::Pass].into_iter().find(|verdict| came(*verdict))
     }
@@ -80,7 +80,7 @@ impl Findings {
     }
 
     /// The last word of a run that came to its end.
-    pub fn last_word(&self) -> String {
+    pub(super) fn last_word(&self) -> String {
         let mut words: Vec<String> = Vec::new();
         for grade in [Grade::Stop, Grade::Act, Grade::Attention] {
             words.extend(self.said(|it| it == grade).into_iter().map(ToString::to_string));
@@ -102,13 +102,13 @@ impl Findings {
 
     /// How the whole weighs: the worst finding, a failed check as attention, one that could not
     /// tell as a note; `None` where nothing was concluded and every check passed.
-    pub fn grade(&self) -> Option<Grade> {
+    pub(super) fn grade(&self) -> Option<Grade> {
         let checks = self.counting().filter_map(|(_, verdict, _)| Grade::of(*verdict)).max();
         self.worst().max(checks)
     }
 
     /// What weighs worst, by its name; nothing where nothing is worse than good.
-    pub fn names(&self) -> Vec<String> {
+    pub(super) fn names(&self) -> Vec<String> {
         let Some(worst) = self.grade().filter(|worst| *worst > Grade::Good) else { return Vec::new() };
         let concluded = self.concluded.iter().filter(|(_, weighed, _)| weighed.grade == worst);
         let checks = self.counting().filter(|((step, _), verdict, _)| {

@@ -21,7 +21,7 @@ pub(super) struct Frame {
 }
 
 impl Frame {
-    pub fn new(which: Option<LoopKind>) -> Frame {
+    pub(super) fn new(which: Option<LoopKind>) -> Frame {
         Frame { which, at: 0, round: 1, per_tank: HashMap::new() }
     }
 }
@@ -38,7 +38,7 @@ impl Default for Frames {
 
 impl Frames {
     /// The block that the top frame walks.
-    pub fn block<'p>(&self, procedure: &'p Procedure) -> &'p [Step] {
+    pub(super) fn block<'p>(&self, procedure: &'p Procedure) -> &'p [Step] {
         let mut block: &[Step] = &procedure.steps;
         for frame in &self.0[..self.0.len().saturating_sub(1)] {
             block = block.get(frame.at).map_or(&[], Step::body);
@@ -47,18 +47,18 @@ impl Frames {
     }
 
     /// The step that comes next, when the block is not at its end.
-    pub fn step<'p>(&self, procedure: &'p Procedure) -> Option<&'p Step> {
+    pub(super) fn step<'p>(&self, procedure: &'p Procedure) -> Option<&'p Step> {
         self.block(procedure).get(self.0.last()?.at)
     }
 
     /// The round of every loop around, outermost first.
-    pub fn rounds(&self) -> Vec<u32> {
+    pub(super) fn rounds(&self) -> Vec<u32> {
         self.0.iter().filter(|frame| frame.which.is_some()).map(|frame| frame.round).collect()
     }
 
     /// Which round of each loop around, outermost first, in words; a tank by what it is called, where there are
     /// several.
-    pub fn rounds_in_words(&self, system: &System) -> Vec<String> {
+    pub(super) fn rounds_in_words(&self, system: &System) -> Vec<String> {
         let words = self.0.iter().filter_map(|frame| match frame.which? {
             LoopKind::Each if system.tanks.len() < 2 => None,
             LoopKind::Each => {
@@ -71,12 +71,12 @@ impl Frames {
     }
 
     /// Whether a `repeat` stands around.
-    pub fn repeats(&self) -> bool {
+    pub(super) fn repeats(&self) -> bool {
         self.0.iter().any(|frame| frame.which == Some(LoopKind::Repeat))
     }
 
     /// Which tank an `each` around is at, from 0.
-    pub fn tank(&self) -> Option<usize> {
+    pub(super) fn tank(&self) -> Option<usize> {
         let each = self.0.iter().find(|frame| frame.which == Some(LoopKind::Each))?;
         Some(each.round as usize - 1)
     }

@@ -12,17 +12,17 @@ pub(super) struct HoldingStates {
 
 impl HoldingStates {
     /// Whether a state holds.
-    pub fn contains(&self, state: &str) -> bool {
+    pub(super) fn contains(&self, state: &str) -> bool {
         self.holding.contains(state)
     }
 
     /// The states that hold.
-    pub fn all(&self) -> &BTreeSet<Arc<str>> {
+    pub(super) fn all(&self) -> &BTreeSet<Arc<str>> {
         &self.holding
     }
 
     /// What a step brings about holds, what it undoes does not.
-    pub fn change(&mut self, undoes: &[Arc<str>], brings: &[Arc<str>]) {
+    pub(super) fn change(&mut self, undoes: &[Arc<str>], brings: &[Arc<str>]) {
         for state in undoes {
             self.holding.remove(state);
             self.undone.insert(state.clone());
@@ -34,7 +34,7 @@ impl HoldingStates {
     }
 
     /// Whether a step has undone a state since it last held.
-    pub fn was_undone(&self, state: &str) -> bool {
+    pub(super) fn was_undone(&self, state: &str) -> bool {
         self.undone.contains(state)
     }
 }

@@ -56,7 +56,7 @@ pub(super) struct Judgements {
 impl Judgements {
     /// The verdicts of a record. What could not be worked out is not among them: it costs nothing
     /// to find that again.
-    pub fn of(entries: &[Entry]) -> Judgements {
+    pub(super) fn of(entries: &[Entry]) -> Judgements {
         let mut judged = Judgements::default();
         let mut diagnosis: Vec<Entry> = Vec::new();
         let mut newest = 0;

@@ -29,12 +29,12 @@ pub(super) struct NameValues {
 
 impl NameValues {
     /// No name has a value yet.
-    pub fn new(confidence: f64) -> NameValues {
+    pub(super) fn new(confidence: f64) -> NameValues {
         NameValues { confidence, ..NameValues::default() }
     }
 
     /// Sets the value of a name; a series is one of repeated readings.
-    pub fn set(&mut self, name: &str, value: Value) {
+    pub(super) fn set(&mut self, name: &str, value: Value) {
         let slot = match value {
             Value::Series(items) => NameState::Series(items, Collapse::Mean),
             one @ (Value::Amount(..) | Value::Truth(_) | Value::Text(_)) => NameState::One(one),
@@ -43,7 +43,7 @@ impl NameValues {
     }
 
     /// Adds a round's value to the series of a name.
-    pub fn push(&mut self, name: &str, value: Value) {
+    pub(super) fn push(&mut self, name: &str, value: Value) {
         match self.slots.get_mut(name) {
             Some(NameState::Series(items, _)) => items.push(value),
             Some(NameState::Broken(items, how, _)) => {
@@ -58,7 +58,7 @@ impl NameValues {
     }
 
     /// Notes why a name was not answered; earlier rounds keep theirs.
-    pub fn absent(&mut self, name: &str, reason: String) {
+    pub(super) fn absent(&mut self, name: &str, reason: String) {
         match self.slots.get(name) {
             Some(NameState::Series(..) | NameState::Broken(..)) => {}
             Some(NameState::One(_) | NameState::Absent(_)) | None => {
@@ -69,7 +69,7 @@ impl NameValues {
     }
 
     /// Notes why a name cannot be told now though nothing was left unanswered; an earlier round's value must not pass for it.
-    pub fn unknown(&mut self, name: &str, reason: String) {
+    pub(super) fn unknown(&mut self, name: &str, reason: String) {
         let unknown = Unknown::because(reason);
         let slot = match self.slots.remove(name) {
             Some(NameState::Series(items, how) | NameState::Broken(items, how, _)) => {
@@ -81,22 +81,22 @@ impl NameValues {
     }
 
     /// Notes what the value of a name is worked out by.
-    pub fn computed_by(&mut self, name: &str, formula: &Arc<CheckedExpr>) {
+    pub(super) fn computed_by(&mut self, name: &str, formula: &Arc<CheckedExpr>) {
         self.formulas.insert(Arc::from(name), formula.clone());
     }
 
     /// Forgets a name, before a loop is walked anew.
-    pub fn clear(&mut self, name: &str) {
+    pub(super) fn clear(&mut self, name: &str) {
         self.slots.remove(name);
     }
 
     /// Whether a name has a value of each round.
-    pub fn has_rounds(&self, name: &str) -> bool {
+    pub(super) fn has_rounds(&self, name: &str) -> bool {
         matches!(self.slots.get(name), Some(NameState::Series(_, Collapse::Last)))
     }
 
     /// The one value that stands for a name after a tank's round.
-    pub fn collapsed(&self, name: &str) -> Option<Value> {
+    pub(super) fn collapsed(&self, name: &str) -> Option<Value> {
         match self.slots.get(name)? {
             NameState::One(value) => Some(value.clone()),
             NameState::Series(items, how) => Value::Series(items.clone()).collapsed(*how).ok(),

@@ -48,7 +48,7 @@ pub(super) struct Observation {
 
 impl Observation {
     /// The number, SI, with its measure.
-    pub fn number(&self) -> Option<(Measure, f64)> {
+    pub(super) fn number(&self) -> Option<(Measure, f64)> {
         match self.seen {
             ObservedValue::Number(measure, si) => Some((measure, si)),
             ObservedValue::Word(_) | ObservedValue::Deed => None,
@@ -56,12 +56,12 @@ impl Observation {
     }
 
     /// The number, SI.
-    pub fn si(&self) -> Option<f64> {
+    pub(super) fn si(&self) -> Option<f64> {
         self.number().map(|(_, si)| si)
     }
 
     /// The word.
-    pub fn word(&self) -> Option<&str> {
+    pub(super) fn word(&self) -> Option<&str> {
         match &self.seen {
             ObservedValue::Word(word) => Some(word),
             ObservedValue::Number(..) | ObservedValue::Deed => None,
@@ -69,12 +69,12 @@ impl Observation {
     }
 
     /// Whether a step asked for it.
-    pub fn is_read(&self) -> bool {
+    pub(super) fn is_read(&self) -> bool {
         self.origin == Origin::Step
     }
 
     /// Whether a state held then.
-    pub fn during(&self, state: &str) -> bool {
+    pub(super) fn during(&self, state: &str) -> bool {
         self.states.contains(state)
     }
 }

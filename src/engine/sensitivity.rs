@@ -83,7 +83,7 @@ impl Ancestry for Hypothetical<'_> {
 }
 
 impl<'r> Sensitivity<'r> {
-    pub fn new(run: &'r Run, check: &'r Check) -> Sensitivity<'r> {
+    pub(super) fn new(run: &'r Run, check: &'r Check) -> Sensitivity<'r> {
         let mut sources = BTreeMap::new();
         check.expr.names(&mut |name, newest| {
             let names = &run.state.names;
@@ -102,13 +102,13 @@ impl<'r> Sensitivity<'r> {
     }
 
     /// Whether the check would say pass or fail with every source multiplied by its factor.
-    pub fn decides(&self, factor: &dyn Fn(SourceId) -> f64) -> bool {
+    pub(super) fn decides(&self, factor: &dyn Fn(SourceId) -> f64) -> bool {
         self.would_decide(&Hypothetical::new(&self.run.state.names, factor))
     }
 
     /// Whether it would with so many readings of a step that have the mean and the standard deviation of
     /// those taken; what is lost by their number alone is Student's t.
-    pub fn decides_by_readings(&self, step: &str, count: u32) -> bool {
+    pub(super) fn decides_by_readings(&self, step: &str, count: u32) -> bool {
         let names = &self.run.state.names;
         let Some(readings) = names.value(step).ok().and_then(|value| more_readings(&value, count)) else {
             return false;
@@ -118,7 +118,7 @@ impl<'r> Sensitivity<'r> {
     }
 
     /// Whether it would with what was compared grown by a factor, as a loss grows with the time.
-    pub fn decides_grown(&self, factor: f64) -> bool {
+    pub(super) fn decides_grown(&self, factor: f64) -> bool {
         let grown = self.check.expr.grown(&self.run.state.names, factor);
         grown.is_some_and(|truth| self.is_decided(truth))
     }
@@ -132,12 +132,12 @@ impl<'r> Sensitivity<'r> {
     }
 
     /// Whether the check rests on how long was waited, so that it compares a rate.
-    pub fn rests_on(&self, name: &str) -> bool {
+    pub(super) fn rests_on(&self, name: &str) -> bool {
         self.reached(&mut |expr| matches!(&expr.node, Node::Name(found) if **found == *name))
     }
 
     /// The readings of a gauge whose divisions are among the sources.
-    pub fn readings(&self) -> Vec<&'r Entry> {
+    pub(super) fn readings(&self) -> Vec<&'r Entry> {
         let run = self.run;
         let mut readings: Vec<&Entry> = Vec::new();
         for source in self.sources.keys() {
@@ -154,7 +154,7 @@ impl<'r> Sensitivity<'r> {
     }
 
     /// The steps of which repeated readings are among the sources, by their spread, with how many were taken.
-    pub fn repeated(&self) -> Vec<(String, u32)> {
+    pub(super) fn repeated(&self) -> Vec<(String, u32)> {
         let spread = |source: &SourceId| match self.run.uncertainty_source(*source) {
             Some(UncertaintySource::Spread(step)) => Some(step),
             _ => None,
@@ -171,7 +171,7 @@ impl<'r> Sensitivity<'r> {
 
     /// Whether a function that takes whole series (the spread of readings, the highest of them)
     /// stands between the check and a step: more readings then do not make it surer.
-    pub fn uses_series_of(&self, step: &str) -> bool {
+    pub(super) fn uses_series_of(&self, step: &str) -> bool {
         self.reached(&mut |expr| takes_series(expr, step))
     }
 

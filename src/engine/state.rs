@@ -74,7 +74,7 @@ pub(super) struct RunState {
 
 impl RunState {
     /// Something is told: what was told before the last answer is not the newest any more.
-    pub fn tells_anew(&mut self) {
+    pub(super) fn tells_anew(&mut self) {
         if std::mem::take(&mut self.shown_before) {
             self.shown_results.clear();
             self.check_derivation.clear();
@@ -82,7 +82,7 @@ impl RunState {
         }
     }
 
-    pub fn new(setting: &Setting) -> RunState {
+    pub(super) fn new(setting: &Setting) -> RunState {
         let mut names = NameValues::new(setting.confidence());
         for left in &setting.procedure.left_out {
             left.names.iter().for_each(|name| names.unknown(name, format!("{}.", left.why())));

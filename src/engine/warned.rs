@@ -28,12 +28,12 @@ pub(super) struct Warned {
 
 impl Warned {
     /// A step is come to.
-    pub fn come_to(&mut self) {
+    pub(super) fn come_to(&mut self) {
         self.read.clear();
     }
 
     /// A step is done.
-    pub fn leave(&mut self, step: &Step) {
+    pub(super) fn leave(&mut self, step: &Step) {
         if !step.hazards.is_empty() {
             self.steps.insert(step.id.clone());
             self.begin(&step.hazards);
@@ -41,30 +41,30 @@ impl Warned {
     }
 
     /// The stretch ends.
-    pub fn end(&mut self, hazards: &[&'static Hazard]) {
+    pub(super) fn end(&mut self, hazards: &[&'static Hazard]) {
         self.stretch.retain(|hazard| !hazards.contains(hazard));
     }
 
     /// The word was typed that messages were read.
-    pub fn understood(&mut self, hazards: &[&'static Hazard]) {
+    pub(super) fn understood(&mut self, hazards: &[&'static Hazard]) {
         self.understood.extend(hazards.iter().map(|hazard| hazard.id));
         self.begin(hazards);
     }
 
     /// Whether one of these can hurt somebody, and the word for it was not typed in this run.
-    pub fn is_new(&self, hazards: &[&'static Hazard]) -> bool {
+    pub(super) fn is_new(&self, hazards: &[&'static Hazard]) -> bool {
         let hurts = |hazard: &&&Hazard| hazard.signal != Signal::Notice;
         hazards.iter().filter(hurts).any(|hazard| !self.understood.contains(hazard.id))
     }
 
     /// The messages were read, or stand in short: the stretches are under way.
-    pub fn begin(&mut self, hazards: &[&'static Hazard]) {
+    pub(super) fn begin(&mut self, hazards: &[&'static Hazard]) {
         let new = hazards.iter().filter(|hazard| !self.stretch.contains(hazard));
         self.stretch.extend(new.copied().collect::<Vec<_>>());
     }
 
     /// The hazards whose whole message must be read before the step.
-    pub fn unread(&self, step: &Step) -> Vec<&'static Hazard> {
+    pub(super) fn unread(&self, step: &Step) -> Vec<&'static Hazard> {
         if step.hazards.is_empty() || self.steps.contains(&step.id) {
             return Vec::new();
         }

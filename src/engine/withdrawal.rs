@@ -23,7 +23,7 @@ pub(super) struct Withdrawn {
 
 impl Withdrawn {
     /// What is taken back at the end of these entries of a record.
-    pub fn of(entries: &[Entry]) -> Withdrawn {
+    pub(super) fn of(entries: &[Entry]) -> Withdrawn {
         let mut all = Withdrawn::default();
         let numbered = |n| entries.binary_search_by_key(&n, |entry| entry.n).ok();
         for entry in entries {
@@ -37,7 +37,7 @@ impl Withdrawn {
     }
 
     /// An entry is taken back, for a reason.
-    pub fn take(&mut self, old: &Entry, why: Option<&str>) {
+    pub(super) fn take(&mut self, old: &Entry, why: Option<&str>) {
         let place = AnswerPlace::of(old);
         match why {
             Some(TO_BE_CARRIED) => self.to_carry.push_front(old.clone()),
@@ -50,7 +50,7 @@ impl Withdrawn {
 
     /// An answer is given, so what was to be carried over to its place is not any more: the first of what leads up to
     /// an answer there, and with the answer itself all of it.
-    pub fn give(&mut self, given: &Entry) {
+    pub(super) fn give(&mut self, given: &Entry) {
         let place = AnswerPlace::of(given);
         self.earlier.remove(&place);
         let leads_up = given.kind.role() == EntryRole::Denial || given.kind.leads_in();

@@ -20,7 +20,7 @@ pub(super) struct Compiler<'p> {
 
 impl<'p> Compiler<'p> {
     /// Begins with the derived values of a plan: of a series its newest.
-    pub fn new(plan: &'p DrawPlan<'p>) -> Compiler<'p> {
+    pub(super) fn new(plan: &'p DrawPlan<'p>) -> Compiler<'p> {
         let mut compiler = Compiler { plan, program: Program::default(), derived: Vec::new() };
         for (_, formula) in &plan.derived {
             let at = compiler.number(&formula.part);
@@ -30,18 +30,18 @@ impl<'p> Compiler<'p> {
     }
 
     /// What was made.
-    pub fn finish(self) -> Program {
+    pub(super) fn finish(self) -> Program {
         self.program
     }
 
     /// A part that is a number; where it stands.
-    pub fn number(&mut self, part: &TypedNode) -> Register {
+    pub(super) fn number(&mut self, part: &TypedNode) -> Register {
         let operand = self.part(part);
         self.number_of(operand)
     }
 
     /// A value to first order, with all that it is uncertain by; where it stands.
-    pub fn first_order(&mut self, amount: &Uncertain) -> Register {
+    pub(super) fn first_order(&mut self, amount: &Uncertain) -> Register {
         let parts = amount.components().iter();
         let known = parts.filter_map(|(source, part)| Some((self.plan.any_place_of(*source)?, *part)));
         let known: Vec<(usize, f64)> = known.collect();

@@ -46,7 +46,7 @@ pub(super) struct DrawPlan<'a> {
 
 impl<'a> DrawPlan<'a> {
     /// The plan for an expression.
-    pub fn new(part: &TypedNode, values: &'a dyn Ancestry) -> DrawPlan<'a> {
+    pub(super) fn new(part: &TypedNode, values: &'a dyn Ancestry) -> DrawPlan<'a> {
         let (derived, sources, limits, born) = Default::default();
         let mut plan = DrawPlan { values, derived, sources, limits, born };
         let mut seen = Vec::new();
@@ -92,7 +92,7 @@ impl<'a> DrawPlan<'a> {
 
     /// Adds the uncertainties that come about while a part is worked out, as a draw will meet them. A value
     /// at a kink need not hold them any more.
-    pub fn meet(&mut self, part: &TypedNode) {
+    pub(super) fn meet(&mut self, part: &TypedNode) {
         let uncertain: RefCell<Vec<Uncertain>> = RefCell::default();
         let newly = |value: Value| {
             uncertain.borrow_mut().extend(value.amounts());
@@ -136,37 +136,37 @@ impl<'a> DrawPlan<'a> {
     }
 
     /// Where a reading's source or a `+-` stands among what a draw moves.
-    pub fn place_of(&self, source: SourceId) -> Option<usize> {
+    pub(super) fn place_of(&self, source: SourceId) -> Option<usize> {
         let limit = || Some(self.sources.len() + self.limits.iter().position(|other| *other == source)?);
         self.sources.iter().position(|other| *other == source).or_else(limit)
     }
 
     /// Where any source stands, one that comes about on the way included.
-    pub fn any_place_of(&self, source: SourceId) -> Option<usize> {
+    pub(super) fn any_place_of(&self, source: SourceId) -> Option<usize> {
         let before = self.sources.len() + self.limits.len();
         let born = || Some(before + self.born.iter().position(|other| *other == source)?);
         self.place_of(source).or_else(born)
     }
 
     /// How the errors of all that a draw moves are distributed, in their order.
-    pub fn shapes(&self) -> Vec<Shape> {
+    pub(super) fn shapes(&self) -> Vec<Shape> {
         let all = self.sources.iter().chain(&self.limits).chain(&self.born);
         all.map(|source| source.shape()).collect()
     }
 
     /// How a draw finds out how far a source is moved.
-    pub fn shift(&self, source: SourceId) -> Shift {
+    pub(super) fn shift(&self, source: SourceId) -> Shift {
         self.place_of(source).map_or(Shift::Met(source), Shift::Known)
     }
 
     /// Whether nothing is uncertain.
-    pub fn is_exact(&self) -> bool {
+    pub(super) fn is_exact(&self) -> bool {
         self.sources.is_empty() && self.limits.is_empty() && self.born.is_empty()
     }
 
     /// Whether first order tells the parts' difference exactly: nothing is uncertain, or they are
     /// straight functions of what is.
-    pub fn is_linear(&self, a: &TypedNode, b: &TypedNode) -> bool {
+    pub(super) fn is_linear(&self, a: &TypedNode, b: &TypedNode) -> bool {
         let linear = |part| is_linear(part, self.values, &self.derived);
         self.is_exact() || linear(a) && linear(b)
     }

@@ -24,7 +24,7 @@ thread_local! {
 
 impl Draws {
     /// At least so many draws of these shapes; the same every time.
-    pub fn of(shapes: Vec<Shape>, count: usize) -> Rc<Draws> {
+    pub(super) fn of(shapes: Vec<Shape>, count: usize) -> Rc<Draws> {
         let last = LAST.take().filter(|draws| draws.shapes == shapes);
         let mut draws = last.unwrap_or_else(|| {
             Rc::new(Draws { shapes, rows: Vec::new(), count: 0, random: Random::new(SEED) })
@@ -47,7 +47,7 @@ impl Draws {
     }
 
     /// The first so many draws.
-    pub fn rows(&self, count: usize) -> impl Iterator<Item = &[f64]> {
+    pub(super) fn rows(&self, count: usize) -> impl Iterator<Item = &[f64]> {
         let width = self.shapes.len();
         (0..count.min(self.count)).filter_map(move |at| self.rows.get(at * width..(at + 1) * width))
     }

@@ -44,7 +44,7 @@ pub(super) struct Within {
 
 impl TypedNode {
     /// The parts it is made of, in their order.
-    pub fn children(&self) -> Vec<&TypedNode> {
+    pub(super) fn children(&self) -> Vec<&TypedNode> {
         match self {
             TypedNode::Amount(..)
             | TypedNode::Word(_)
@@ -65,7 +65,7 @@ impl TypedNode {
 
     /// Calls `visit` for every name it reads (names inside `known` apart), and whether only for the newest of a
     /// series.
-    pub fn names(&self, visit: &mut dyn FnMut(&Arc<str>, bool)) {
+    pub(super) fn names(&self, visit: &mut dyn FnMut(&Arc<str>, bool)) {
         match self {
             TypedNode::Name(name) => visit(name, false),
             TypedNode::One(inner, how) => match &**inner {
@@ -77,7 +77,7 @@ impl TypedNode {
     }
 
     /// A literal, perhaps within limits, with this number in place of its own.
-    pub fn with_number(self, amount: TypedNode) -> TypedNode {
+    pub(super) fn with_number(self, amount: TypedNode) -> TypedNode {
         match self {
             TypedNode::Within(mut within) => {
                 within.estimate = within.estimate.with_number(amount);
@@ -88,7 +88,7 @@ impl TypedNode {
     }
 
     /// Whether anything in it may be uncertain: what a name stands for, or a `+-`.
-    pub fn may_be_uncertain(&self) -> bool {
+    pub(super) fn may_be_uncertain(&self) -> bool {
         matches!(self, TypedNode::Name(_) | TypedNode::Within(_))
             || self.children().into_iter().any(TypedNode::may_be_uncertain)
     }

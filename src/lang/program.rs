@@ -106,18 +106,18 @@ pub(super) struct Machine<'p> {
 
 impl<'p> Machine<'p> {
     /// A program made ready.
-    pub fn new(program: &'p Program, plan: &'p DrawPlan<'p>) -> Machine<'p> {
+    pub(super) fn new(program: &'p Program, plan: &'p DrawPlan<'p>) -> Machine<'p> {
         let (numbers, wide) = (program.numbers.clone(), vec![None; program.wide]);
         Machine { program, plan, numbers, wide, met: Vec::new(), given: Vec::new() }
     }
 
     /// What stands in a register after the last draw.
-    pub fn number(&self, at: Register) -> f64 {
+    pub(super) fn number(&self, at: Register) -> f64 {
         self.numbers[at]
     }
 
     /// Works everything out in a draw: how far each source is moved, in standard uncertainties.
-    pub fn draw(&mut self, moved: &[f64]) {
+    pub(super) fn draw(&mut self, moved: &[f64]) {
         self.met.clear();
         let (program, mut at) = (self.program, 0);
         while let Some(op) = program.ops.get(at) {

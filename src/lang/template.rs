@@ -19,7 +19,7 @@ struct Hole<E> {
 
 /// A text with holes, as written.
 #[derive(Clone, Debug)]
-pub struct RawTemplate {
+pub(crate) struct RawTemplate {
     origin: Arc<Quoted>,
     holes: Vec<Hole<Arc<Expr>>>,
 }
@@ -36,7 +36,7 @@ impl RawTemplate {
     ///
     /// # Errors
     /// Every problem, placed in the text.
-    pub fn parse(origin: &Arc<Quoted>) -> Result<RawTemplate, Vec<Problem>> {
+    pub(crate) fn parse(origin: &Arc<Quoted>) -> Result<RawTemplate, Vec<Problem>> {
         let text = origin.text.as_str();
         let (mut holes, mut problems, mut at) = (Vec::new(), Vec::new(), 0);
         while let Some(length) = brace_in(&text[at..]) {
@@ -62,7 +62,7 @@ impl RawTemplate {
     ///
     /// # Errors
     /// Every problem, placed in the text.
-    pub fn check(&self, scope: &dyn Scope) -> Result<Template, Vec<Problem>> {
+    pub(crate) fn check(&self, scope: &dyn Scope) -> Result<Template, Vec<Problem>> {
         let (mut holes, mut problems) = (Vec::with_capacity(self.holes.len()), Vec::new());
         for hole in &self.holes {
             match check_hole(hole, scope, &self.origin) {
@@ -74,12 +74,12 @@ impl RawTemplate {
     }
 
     /// The string it stands in.
-    pub fn origin(&self) -> &Arc<Quoted> {
+    pub(crate) fn origin(&self) -> &Arc<Quoted> {
         &self.origin
     }
 
     /// The expressions in its holes, to be changed.
-    pub fn holes_mut(&mut self) -> impl Iterator<Item = &mut Expr> {
+    pub(crate) fn holes_mut(&mut self) -> impl Iterator<Item = &mut Expr> {
         self.holes.iter_mut().map(|hole| Arc::make_mut(&mut hole.expr))
     }
 }

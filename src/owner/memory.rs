@@ -32,7 +32,7 @@ pub(super) struct Memory {
 
 impl Memory {
     /// Takes in what came about in a run.
-    pub fn learn<'e>(&mut self, entries: impl IntoIterator<Item = &'e Entry>) {
+    pub(super) fn learn<'e>(&mut self, entries: impl IntoIterator<Item = &'e Entry>) {
         for entry in entries {
             let Some((observable, si)) = number_of(entry) else { continue };
             self.values.retain(|(known, _)| *known != observable);
@@ -41,7 +41,7 @@ impl Memory {
     }
 
     /// The newest value of an observable, SI.
-    pub fn newest(&self, observable: &str) -> Option<f64> {
+    pub(super) fn newest(&self, observable: &str) -> Option<f64> {
         self.values.iter().find(|(known, _)| known == observable).map(|(_, si)| *si)
     }
 }

@@ -26,7 +26,7 @@ impl FittedLine {
     /// The line through two points or more at different places.
     ///
     /// Source: linear least squares (textbook); checked against the NIST StRD data set *Norris*.
-    pub fn through(points: &[WeightedPoint]) -> FittedLine {
+    pub(super) fn through(points: &[WeightedPoint]) -> FittedLine {
         let weight = points.iter().map(|p| p.2).sum::<f64>();
         let middle = points.iter().map(|p| p.2 * p.0).sum::<f64>() / weight;
         let level = points.iter().map(|p| p.2 * p.1).sum::<f64>() / weight;
@@ -40,12 +40,12 @@ impl FittedLine {
     }
 
     /// The line's value at a place.
-    pub fn at(&self, place: f64) -> f64 {
+    pub(super) fn at(&self, place: f64) -> f64 {
         self.level + self.slope * (place - self.middle)
     }
 
     /// How the variance of the line's value at a place goes with that of a point of weight 1.
-    pub fn leverage(&self, place: f64) -> f64 {
+    pub(super) fn leverage(&self, place: f64) -> f64 {
         1.0 / self.weight + (place - self.middle).powi(2) / self.spread
     }
 }

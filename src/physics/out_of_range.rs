@@ -12,7 +12,7 @@ pub type FormulaResult<S> = Result<S, OutOfRange>;
 
 /// What stands in for one `{}` of the sentence.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum MessagePart {
+pub(crate) enum MessagePart {
     /// A name, such as `the precharge`.
     Words(&'static str),
     /// A value in SI units.

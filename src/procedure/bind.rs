@@ -266,7 +266,7 @@ fn silent(id: Id, expr: &DraftExpr) -> Option<DraftStep> {
 /// What a part makes of its head while it is checked.
 impl Checking<'_> {
     /// The states in its head that count, with the conditions under which they do.
-    pub fn contracts(&mut self, drafts: &[DraftContract]) -> Vec<Contract> {
+    pub(super) fn contracts(&mut self, drafts: &[DraftContract]) -> Vec<Contract> {
         let mut contracts = Vec::with_capacity(drafts.len());
         for draft in drafts {
             if !self.never(draft.when.as_ref()) {
@@ -281,7 +281,7 @@ impl Checking<'_> {
     }
 
     /// Makes known what a part takes.
-    pub fn takes(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term> {
+    pub(super) fn takes(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term> {
         let mut takes = Vec::with_capacity(file.interface.takes.len());
         for (term, given) in file.interface.takes.iter().zip(&binding.given) {
             if let Some(when) = &term.when {
@@ -299,7 +299,7 @@ impl Checking<'_> {
     }
 
     /// What a part gives: it must be there, and of the type it says.
-    pub fn gives(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term> {
+    pub(super) fn gives(&mut self, file: &DraftFile, binding: &Binding) -> Vec<Term> {
         let is_outer = |name: &str| binding.given.iter().flatten().any(|(given, _)| given == name);
         let mut gives = Vec::with_capacity(file.interface.gives.len());
         for term in &file.interface.gives {

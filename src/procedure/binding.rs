@@ -23,7 +23,7 @@ pub(super) struct Binding {
 
 impl Binding {
     /// A part by itself: it is given exactly what it takes, and what is usual where it says so.
-    pub fn alone(file: &DraftFile) -> Binding {
+    pub(super) fn alone(file: &DraftFile) -> Binding {
         let (mut naming, mut given) = (Naming::default(), Vec::with_capacity(file.interface.takes.len()));
         for term in &file.interface.takes {
             let name = term.id.name.to_string();
@@ -43,7 +43,7 @@ impl Binding {
     }
 
     /// The same in writing: two ways of using a part that do the same are written alike.
-    pub fn written(&self) -> String {
+    pub(super) fn written(&self) -> String {
         let types: Vec<String> = self.given.iter().flatten().map(|(_, ty)| written(ty)).collect();
         format!("{} {:?} {:?} {}", self.naming.written(), self.loops, self.heading, types.join(","))
     }

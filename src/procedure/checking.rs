@@ -79,7 +79,7 @@ pub(super) struct Checking<'a> {
 impl<'a> Checking<'a> {
     /// Before anything is checked: the states there are, the ids that are lost already, and
     /// where parts come from.
-    pub fn new(
+    pub(super) fn new(
         (states, lost): (Vec<Arc<str>>, &[String]),
         loader: &'a dyn PutsParts,
         paths: &'a [Path],
@@ -105,23 +105,23 @@ impl<'a> Checking<'a> {
         }
     }
 
-    pub fn fault(&mut self, fault: Fault) {
+    pub(super) fn fault(&mut self, fault: Fault) {
         self.faults.push(fault);
     }
 
     /// Notes a fault that leaves nothing to go on with.
-    pub fn none<T>(&mut self, fault: Fault) -> Option<T> {
+    pub(super) fn none<T>(&mut self, fault: Fault) -> Option<T> {
         self.faults.push(fault);
         None
     }
 
     /// The loops around, each sort once.
-    pub fn loops(&self) -> Vec<LoopKind> {
+    pub(super) fn loops(&self) -> Vec<LoopKind> {
         [LoopKind::Repeat, LoopKind::Each].into_iter().filter(|each| self.loops.contains(each)).collect()
     }
 
     /// A name for a step that has none.
-    pub fn nameless(&mut self, verb: &str) -> Arc<str> {
+    pub(super) fn nameless(&mut self, verb: &str) -> Arc<str> {
         self.count += 1;
         match &self.part {
             Some(part) => format!("{verb}_{part}_{}", self.count).into(),
@@ -130,29 +130,29 @@ impl<'a> Checking<'a> {
     }
 
     /// The type of a name, when it is known here.
-    pub fn type_of(&self, name: &str) -> Option<Type> {
+    pub(super) fn type_of(&self, name: &str) -> Option<Type> {
         self.find(name).map(|(_, ty)| ty)
     }
 
     /// Whether a name is not known through a fault that was told.
-    pub fn is_lost(&self, name: &str) -> bool {
+    pub(super) fn is_lost(&self, name: &str) -> bool {
         self.part_missing || self.lost.contains(name)
     }
 
     /// Whether a name is that of a fact.
-    pub fn is_fact(&self, name: &str) -> bool {
+    pub(super) fn is_fact(&self, name: &str) -> bool {
         self.facts.contains_key(name)
     }
 
     /// A fact was checked: notes what it looks at.
-    pub fn fact_done(&mut self, fact: &Arc<str>) {
+    pub(super) fn fact_done(&mut self, fact: &Arc<str>) {
         let looked_at = self.names.iter().filter(|(_, known)| known.used.replace(false));
         let looked_at = looked_at.map(|(name, _)| name.clone()).collect();
         self.facts.insert(fact.clone(), looked_at);
     }
 
     /// The facts that steps look at, and those that these look at.
-    pub fn facts_used(&self) -> FxHashSet<Arc<str>> {
+    pub(super) fn facts_used(&self) -> FxHashSet<Arc<str>> {
         let looked_at = |name: &Arc<str>| self.names.get(name).is_some_and(|known| known.used.get());
         let mut open: Vec<&Arc<str>> = self.facts.keys().filter(|name| looked_at(name)).collect();
         let mut used = FxHashSet::default();
@@ -165,22 +165,22 @@ impl<'a> Checking<'a> {
     }
 
     /// Something looks at these names.
-    pub fn look_at(&self, names: &[Arc<str>]) {
+    pub(super) fn look_at(&self, names: &[Arc<str>]) {
         names.iter().filter_map(|name| self.names.get(name)).for_each(|name| name.used.set(true));
     }
 
     /// A name inside a part that does not give it.
-    pub fn hide(&mut self, id: &Id, part: &str) {
+    pub(super) fn hide(&mut self, id: &Id, part: &str) {
         self.hidden.insert(id.name.clone(), (id.clone(), part.to_string()));
     }
 
     /// A name that a file gives, as it is known where that file is used.
-    pub fn outside(&self, name: &Quoted) -> Quoted {
+    pub(super) fn outside(&self, name: &Quoted) -> Quoted {
         Quoted { text: self.naming.own(&name.text), ..name.clone() }
     }
 
     /// An expression with its names as they are known where its file is used, and without what is decided there.
-    pub fn renamed(&self, expr: &Arc<Expr>) -> Arc<Expr> {
+    pub(super) fn renamed(&self, expr: &Arc<Expr>) -> Arc<Expr> {
         if self.naming.is_plain() {
             return expr.clone();
         }
@@ -197,22 +197,22 @@ impl<'a> Checking<'a> {
     }
 
     /// The yes or no that a condition comes to by what the part is given alone.
-    pub fn decided(&self, condition: &DraftExpr) -> Option<bool> {
+    pub(super) fn decided(&self, condition: &DraftExpr) -> Option<bool> {
         if self.naming.is_plain() { None } else { yes_no(&self.renamed(&condition.expr)) }
     }
 
     /// Whether a condition, where there is one, never holds where its part is used.
-    pub fn never(&self, condition: Option<&DraftExpr>) -> bool {
+    pub(super) fn never(&self, condition: Option<&DraftExpr>) -> bool {
         condition.and_then(|condition| self.decided(condition)) == Some(false)
     }
 
     /// Checks a condition; one that always holds where its part is used is none.
-    pub fn condition(&mut self, draft: &DraftExpr) -> Option<CheckedExpr> {
+    pub(super) fn condition(&mut self, draft: &DraftExpr) -> Option<CheckedExpr> {
         if self.decided(draft) == Some(true) { None } else { self.yes_no(draft) }
     }
 
     /// Checks an expression.
-    pub fn expr(&mut self, draft: &DraftExpr, expected: Option<&Kind>) -> Option<CheckedExpr> {
+    pub(super) fn expr(&mut self, draft: &DraftExpr, expected: Option<&Kind>) -> Option<CheckedExpr> {
         let expr = self.renamed(&draft.expr);
         let checked = check(&expr, &*self, expected, Some(&draft.quoted));
         checked.map_or_else(|problems| self.note(problems, &draft.quoted), Some)
@@ -236,19 +236,19 @@ impl<'a> Checking<'a> {
     }
 
     /// Notes that a step has faults of its own; its name is lost unless it is known already.
-    pub fn lose(&mut self, id: &Id) {
+    pub(super) fn lose(&mut self, id: &Id) {
         if !self.names.contains_key(&id.name) {
             self.lost.insert(id.name.to_string());
         }
     }
 
     /// Checks a yes/no expression.
-    pub fn yes_no(&mut self, draft: &DraftExpr) -> Option<CheckedExpr> {
+    pub(super) fn yes_no(&mut self, draft: &DraftExpr) -> Option<CheckedExpr> {
         self.expr(draft, Some(&Kind::YesNo))
     }
 
     /// Checks a text.
-    pub fn text(&mut self, draft: &RawTemplate) -> Option<Template> {
+    pub(super) fn text(&mut self, draft: &RawTemplate) -> Option<Template> {
         let mut text = Cow::Borrowed(draft);
         if !self.naming.is_plain() {
             text.to_mut().holes_mut().for_each(|hole| self.rename(hole));
@@ -257,12 +257,12 @@ impl<'a> Checking<'a> {
     }
 
     /// Checks a text that may be absent; absent stays absent.
-    pub fn optional_text(&mut self, draft: &Option<RawTemplate>) -> Option<Template> {
+    pub(super) fn optional_text(&mut self, draft: &Option<RawTemplate>) -> Option<Template> {
         draft.as_ref().and_then(|draft| self.text(draft))
     }
 
     /// Makes a name known; `times` readings of it make a series.
-    pub fn define(&mut self, id: &Id, kind: &Kind, times: u32) {
+    pub(super) fn define(&mut self, id: &Id, kind: &Kind, times: u32) {
         let ty = match (self.loops.contains(&LoopKind::Repeat), times) {
             (true, _) => Type::Series(kind.clone(), Collapse::Last),
             (false, 2..) => Type::Series(kind.clone(), Collapse::Mean),
@@ -272,19 +272,19 @@ impl<'a> Checking<'a> {
     }
 
     /// Makes a name of a type known.
-    pub fn define_as(&mut self, id: &Id, ty: Type) {
+    pub(super) fn define_as(&mut self, id: &Id, ty: Type) {
         let at = self.names.get(&id.name).map_or(self.names.len(), |known| known.at);
         self.names.insert(id.name.clone(), Name { at, ty, id: id.clone(), used: Cell::new(false) });
     }
 
     /// Enters a loop.
-    pub fn enter(&mut self, which: LoopKind) {
+    pub(super) fn enter(&mut self, which: LoopKind) {
         self.loops.push(which);
     }
 
     /// Leaves the innermost loop, before which so many names were known; what was answered in an
     /// `each` is one answer a tank from now on.
-    pub fn leave(&mut self, known_before: usize) {
+    pub(super) fn leave(&mut self, known_before: usize) {
         if self.loops.pop() == Some(LoopKind::Each) {
             for name in self.names.values_mut().filter(|name| name.at >= known_before) {
                 name.ty = Type::Series(name.ty.kind().clone(), Collapse::No);
@@ -293,12 +293,12 @@ impl<'a> Checking<'a> {
     }
 
     /// How many names are known now.
-    pub fn known(&self) -> usize {
+    pub(super) fn known(&self) -> usize {
         self.names.len()
     }
 
     /// Notes an id that was given before.
-    pub fn unique(&mut self, id: &Id) -> bool {
+    pub(super) fn unique(&mut self, id: &Id) -> bool {
         let hidden = || self.hidden.get(&id.name).map(|(id, _)| id);
         let Some(first) = self.names.get(&id.name).map(|known| &known.id).or_else(hidden) else {
             return true;

@@ -43,7 +43,7 @@ pub(super) struct DraftFile {
 
 impl DraftFile {
     /// Whether a fact is declared in this file itself.
-    pub fn declares(&self, fact: &str) -> bool {
+    pub(super) fn declares(&self, fact: &str) -> bool {
         self.facts.iter().any(|own| *own.id.name == *fact)
     }
 }

@@ -38,12 +38,12 @@ pub(super) struct Drafting<'a> {
 
 impl Drafting<'_> {
     /// Reads the expression under `key`.
-    pub fn expr(&self, fields: &Fields<'_>, key: &str) -> Option<DraftExpr> {
+    pub(super) fn expr(&self, fields: &Fields<'_>, key: &str) -> Option<DraftExpr> {
         self.parsed(fields.text(key)?)
     }
 
     /// Reads a string as an expression.
-    pub fn parsed(&self, quoted: Quoted) -> Option<DraftExpr> {
+    pub(super) fn parsed(&self, quoted: Quoted) -> Option<DraftExpr> {
         match parse(&quoted.text) {
             Ok(expr) => Some(DraftExpr { quoted: Arc::new(quoted), expr: Arc::new(expr) }),
             Err(problem) => self.walk.none(fault_of(problem, &quoted)),
@@ -51,12 +51,12 @@ impl Drafting<'_> {
     }
 
     /// Reads the text under `key`.
-    pub fn text(&self, fields: &Fields<'_>, key: &str) -> Option<RawTemplate> {
+    pub(super) fn text(&self, fields: &Fields<'_>, key: &str) -> Option<RawTemplate> {
         self.template(fields.text(key)?)
     }
 
     /// Reads the text under `key`, which must be there; `what` says what it is.
-    pub fn needed_text(&self, fields: &Fields<'_>, key: &str, what: &str) -> Option<RawTemplate> {
+    pub(super) fn needed_text(&self, fields: &Fields<'_>, key: &str, what: &str) -> Option<RawTemplate> {
         self.template(fields.needed_text(key, what)?)
     }
 
@@ -70,7 +70,7 @@ impl Drafting<'_> {
     }
 
     /// Notes that what stands in `fields` could not be drafted.
-    pub fn lose(&self, fields: &Fields<'_>) {
+    pub(super) fn lose(&self, fields: &Fields<'_>) {
         self.lost.borrow_mut().extend(fields.text("id").map(|id| id.text));
     }
 }

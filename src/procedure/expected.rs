@@ -23,11 +23,11 @@ fn state_meant(name: &str, known: &[Arc<str>]) -> String {
 
 impl Checking<'_> {
     /// States by their names; unknown ones are noted.
-    pub fn states(&mut self, names: &[Quoted]) -> Vec<Arc<str>> {
+    pub(super) fn states(&mut self, names: &[Quoted]) -> Vec<Arc<str>> {
         names.iter().map(|name| self.state(name)).collect()
     }
 
-    pub fn state(&mut self, name: &Quoted) -> Arc<str> {
+    pub(super) fn state(&mut self, name: &Quoted) -> Arc<str> {
         if let Some(state) = self.states.iter().find(|state| ***state == name.text) {
             return state.clone();
         }
@@ -41,7 +41,7 @@ impl Checking<'_> {
     }
 
     /// One of several words with what each stands for; `says` what another one is not.
-    pub fn one_of<T: Copy>(
+    pub(super) fn one_of<T: Copy>(
         &mut self,
         word: &Quoted,
         known: &[(&str, T)],
@@ -55,7 +55,7 @@ impl Checking<'_> {
     }
 
     /// The observable that a file names, of which an answer of `kind` can be.
-    pub fn observed(&mut self, name: &Quoted, kind: &Kind) -> Option<&'static Observable> {
+    pub(super) fn observed(&mut self, name: &Quoted, kind: &Kind) -> Option<&'static Observable> {
         let Some(found) = observable(&name.text) else {
             let message = format!("there is no observable `{}`", name.text.escape_debug());
             let known = OBSERVABLES.iter().map(|known| known.name);
@@ -72,7 +72,7 @@ impl Checking<'_> {
     }
 
     /// A word that must be an answer of `kind`.
-    pub fn word_of(&mut self, word: &Quoted, kind: &Kind) -> Option<String> {
+    pub(super) fn word_of(&mut self, word: &Quoted, kind: &Kind) -> Option<String> {
         let known: Vec<String> = match kind {
             Kind::OneOf(words) => words.iter().map(ToString::to_string).collect(),
             Kind::YesNo => vec!["yes".to_string(), "no".to_string()],
@@ -86,7 +86,7 @@ impl Checking<'_> {
     }
 
     /// A path into the system file, which must exist and have the right kind.
-    pub fn path(&mut self, from: &Quoted, kind: &Kind) {
+    pub(super) fn path(&mut self, from: &Quoted, kind: &Kind) {
         let Some(path) = self.paths.iter().find(|path| path.name == from.text) else {
             let message = format!("a system file has no `{}`", from.text.escape_debug());
             let known = self.paths.iter().map(|path| path.name);

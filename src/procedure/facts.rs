@@ -184,7 +184,7 @@ fn check(draft: &DraftFact, checking: &mut Checking<'_>) -> Option<Fact> {
 impl DraftFact {
     /// Whether a later declaration says the same. The first may leave out where the system file has it: it is
     /// not looked up there then.
-    pub fn same_as(&self, other: &DraftFact) -> bool {
+    pub(super) fn same_as(&self, other: &DraftFact) -> bool {
         self.kind == other.kind
             && self.ask.text == other.ask.text
             && (self.from.is_none()

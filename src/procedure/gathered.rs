@@ -48,13 +48,13 @@ pub(super) fn assemble(
 
 impl Gathered {
     /// The states there are.
-    pub fn state_names(&self) -> Vec<Arc<str>> {
+    pub(super) fn state_names(&self) -> Vec<Arc<str>> {
         self.states.iter().map(|state| state.id.name.clone()).collect()
     }
 
     /// Takes over facts and states; the same one may be declared again if it says the same. Of
     /// confidences the greatest counts.
-    pub fn declare(&mut self, file: &DraftFile) {
+    pub(super) fn declare(&mut self, file: &DraftFile) {
         self.confidence = [self.confidence, file.confidence].into_iter().flatten().reduce(f64::max);
         self.lost.extend(file.lost.iter().cloned());
         for fact in &file.facts {
@@ -67,7 +67,7 @@ impl Gathered {
         file.states.iter().for_each(|state| self.state(state));
     }
 
-    pub fn state(&mut self, draft: &DraftState) {
+    pub(super) fn state(&mut self, draft: &DraftState) {
         let new = &draft.state;
         match self.states.iter().map(|known| &known.state).find(|known| known.id == new.id) {
             None => self.states.push(draft.clone()),

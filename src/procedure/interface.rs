@@ -26,7 +26,7 @@ pub(super) struct DraftInterface {
 
 impl DraftInterface {
     /// Whether the file is a part: whether it says what it takes, gives or relies on.
-    pub fn is_stated(&self) -> bool {
+    pub(super) fn is_stated(&self) -> bool {
         let contracts = [&self.needs, &self.brings, &self.undoes];
         !self.takes.is_empty() || !self.gives.is_empty() || contracts.iter().any(|c| !c.is_empty())
     }
@@ -55,7 +55,7 @@ pub(super) struct DraftContract {
 
 impl DraftTerm {
     /// Whether it is taken or given at all where the part is given these words, yes and no.
-    pub fn counts(&self, bound: &[(String, Bound)]) -> bool {
+    pub(super) fn counts(&self, bound: &[(String, Bound)]) -> bool {
         let Some(when) = &self.when else { return true };
         let mut when = (*when.expr).clone();
         let given =
@@ -66,7 +66,7 @@ impl DraftTerm {
     }
 
     /// `cut_in (pressure)`, as a person reads it.
-    pub fn written(&self) -> String {
+    pub(super) fn written(&self) -> String {
         let maybe = if self.maybe { "maybe " } else { "" };
         let usual = self.usual.as_ref().map_or(String::new(), |usual| format!(", usually {}", usual.expr));
         let when = self.when.as_ref().map_or(String::new(), |when| format!(", if {}", when.expr));
@@ -76,7 +76,7 @@ impl DraftTerm {
 
 impl DraftContract {
     /// `drained`, or `jet_unfilled if pump_kind == 'jet'`.
-    pub fn written(&self) -> String {
+    pub(super) fn written(&self) -> String {
         let when = self.when.as_ref().map_or(String::new(), |when| format!(" if {}", when.expr));
         format!("{}{when}", self.state.text)
     }

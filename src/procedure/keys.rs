@@ -139,7 +139,7 @@ pub(super) fn names<'k>(keys: impl IntoIterator<Item = &'k Key>) -> Vec<&'static
 }
 
 /// Keys of steps, whatever their verb.
-pub static STEP_KEYS: &[Key] = &[
+pub(crate) static STEP_KEYS: &[Key] = &[
     key("id", Text, "the name of the step and of its answer: lower-case letters, digits and _"),
     words("label", Text, "what reports call the answer"),
     key("observes", Observable, "what the answer is of: a name of the table of observables"),
@@ -189,7 +189,7 @@ pub(super) const UNSURE: Key = key("unsure", Template, "what is told when the nu
 pub(super) const STEPS: Key = key("step", Steps, "the steps inside, as [[step.step]]");
 
 /// Keys at the top of a file.
-pub static FILE_KEYS: &[Key] = &[
+pub(crate) static FILE_KEYS: &[Key] = &[
     key("format", Whole(1, 1), "the format of the file: 1").needed(),
     words("title", Text, "what the procedure does, as a heading").needed(),
     words("report", Text, "what a report of it is headed, as a noun; without it the title"),
@@ -209,7 +209,7 @@ pub static FILE_KEYS: &[Key] = &[
 ];
 
 /// Keys at the top of a part: what the procedures that use it look at.
-pub static PART_KEYS: &[Key] = &[
+pub(crate) static PART_KEYS: &[Key] = &[
     key("states", Text, "the file whose states count here, such as \"parts/states\""),
     key(
         "takes",
@@ -223,7 +223,7 @@ pub static PART_KEYS: &[Key] = &[
 ];
 
 /// Keys of a `[[fact]]`.
-pub static FACT_KEYS: &[Key] = &[
+pub(crate) static FACT_KEYS: &[Key] = &[
     key("id", Text, "its name in expressions").needed(),
     key("kind", KIND, "what it is").needed(),
     words("label", Text, "what a person calls it; else its name"),
@@ -242,7 +242,7 @@ pub static FACT_KEYS: &[Key] = &[
 ];
 
 /// Keys of a `[[state]]`.
-pub static STATE_KEYS: &[Key] = &[
+pub(crate) static STATE_KEYS: &[Key] = &[
     key("id", Text, "its name in needs, brings and undoes").needed(),
     words("means", Text, "what it means, for a person").needed(),
     words("stands", Text, "how things stand while it holds, in a few words; said where the work ends early"),

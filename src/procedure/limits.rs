@@ -19,4 +19,4 @@ pub(super) const MOST_ROUNDS_IN_ALL: u32 = 2_000;
 /// The most readings a step may take.
 pub(super) const MOST_TAKES: u32 = 20;
 /// The longest wait: a week.
-pub const LONGEST_WAIT: Duration = Duration::from_secs(7 * 24 * 3600);
+pub(crate) const LONGEST_WAIT: Duration = Duration::from_secs(7 * 24 * 3600);

@@ -36,7 +36,7 @@ pub fn load(source: &SourceText, around: &LoadContext<'_>) -> Result<Procedure, 
 ///
 /// # Errors
 /// As [`load`].
-pub fn load_beside(
+pub(crate) fn load_beside(
     source: &SourceText,
     around: &LoadContext<'_>,
     shelf: &Shelf,
@@ -119,7 +119,7 @@ pub struct PartAlone {
 ///
 /// # Errors
 /// Every fault found in it and in the parts it uses.
-pub fn load_part(
+pub(crate) fn load_part(
     source: &SourceText,
     around: &LoadContext<'_>,
     shelf: &Shelf,

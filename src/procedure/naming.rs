@@ -29,7 +29,7 @@ pub(super) struct Naming {
 
 impl Naming {
     /// What stands for a name of the part where it is used; `None` when it keeps its spelling.
-    pub fn outside(&self, name: &str) -> Option<Bound> {
+    pub(super) fn outside(&self, name: &str) -> Option<Bound> {
         if let Some((_, bound)) = self.bound.iter().find(|(term, _)| term == name) {
             return Some(bound.clone());
         }
@@ -39,31 +39,31 @@ impl Naming {
 
     /// How the names of a part that this one uses are known where this one is used: a prefix inside a part that
     /// has one itself comes before that.
-    pub fn inner(&self, prefix: &Option<String>) -> Naming {
+    pub(super) fn inner(&self, prefix: &Option<String>) -> Naming {
         let both = [prefix, &self.prefix].into_iter().flatten().cloned().collect::<Vec<_>>();
         Naming { prefix: (!both.is_empty()).then(|| both.join(" ")), ..Naming::default() }
     }
 
     /// A name that the part makes itself.
-    pub fn own(&self, name: &str) -> String {
+    pub(super) fn own(&self, name: &str) -> String {
         self.prefix.iter().flat_map(|prefix| prefix.split(' ')).fold(name.to_string(), |name, prefix| {
             if prefix.starts_with('_') { format!("{name}{prefix}") } else { format!("{prefix}_{name}") }
         })
     }
 
     /// Whether a word, a yes or a no is given, which may decide conditions.
-    pub fn decides(&self) -> bool {
+    pub(super) fn decides(&self) -> bool {
         let decides = |bound: &Bound| matches!(bound, Bound::Literal(Node::Word(_) | Node::YesNo(_)));
         self.bound.iter().any(|(_, bound)| decides(bound))
     }
 
     /// Whether every name keeps its spelling.
-    pub fn is_plain(&self) -> bool {
+    pub(super) fn is_plain(&self) -> bool {
         self.prefix.is_none() && self.bound.is_empty()
     }
 
     /// The same in writing: two namings that do the same are written alike.
-    pub fn written(&self) -> String {
+    pub(super) fn written(&self) -> String {
         let mut written = self.prefix.clone().unwrap_or_default();
         for (name, bound) in &self.bound {
             // Writing to a text cannot fail.

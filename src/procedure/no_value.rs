@@ -16,12 +16,12 @@ pub(super) enum NoValue {
 
 impl NoValue {
     /// What a part is given under a name.
-    pub fn given(name: &Arc<str>) -> NoValue {
+    pub(super) fn given(name: &Arc<str>) -> NoValue {
         NoValue::Given(Arc::from([name.clone()]))
     }
 
     /// The names that a part is given, when that is why.
-    pub fn names(&self) -> &[Arc<str>] {
+    pub(super) fn names(&self) -> &[Arc<str>] {
         match self {
             NoValue::Because(_) | NoValue::LeftOut(_) => &[],
             NoValue::Given(names) => names,
@@ -29,7 +29,7 @@ impl NoValue {
     }
 
     /// Both reasons in one; one that lies here goes before those of the user.
-    pub fn and(self, other: NoValue) -> NoValue {
+    pub(super) fn and(self, other: NoValue) -> NoValue {
         match (self, other) {
             (NoValue::Given(a), NoValue::Given(b)) => {
                 let more = b.iter().filter(|name| !a.contains(name));

@@ -5,7 +5,7 @@ use crate::lang::{CheckedExpr, Template, Value};
 use crate::quantity::{Kind, Units};
 
 /// A text with what it is; nothing is said of what there is not.
-pub type Said = (&'static str, Option<String>);
+pub(super) type Said = (&'static str, Option<String>);
 
 /// A text as it is written: `{target}` stands where a value will.
 pub(super) fn said(word: &'static str, text: &Template) -> Said {

@@ -57,7 +57,7 @@ pub(super) struct Loader<'a> {
 }
 
 impl<'a> Loader<'a> {
-    pub fn new(around: &'a LoadContext<'a>, shelf: &'a Shelf) -> Loader<'a> {
+    pub(super) fn new(around: &'a LoadContext<'a>, shelf: &'a Shelf) -> Loader<'a> {
         Loader {
             around,
             shelf,
@@ -69,7 +69,7 @@ impl<'a> Loader<'a> {
     }
 
     /// What a file and the parts it uses declare.
-    pub fn gather(&self, source: &SourceText, file: &DraftFile) -> Gathered {
+    pub(super) fn gather(&self, source: &SourceText, file: &DraftFile) -> Gathered {
         if self.open.borrow().is_empty() {
             self.loaded.replace(Some((source.clone(), file.steps.clone())));
             self.left_out.replace(file.leave_out.clone());
@@ -106,7 +106,7 @@ impl<'a> Loader<'a> {
     }
 
     /// What an owner's file says less than the one it stands for. A record's own texts are as they are.
-    pub fn weakened(&self, source: &SourceText, file: &DraftFile) -> Vec<Fault> {
+    pub(super) fn weakened(&self, source: &SourceText, file: &DraftFile) -> Vec<Fault> {
         let shipped = twin(source.name()).filter(|file| file.text != source.text());
         let Some(twin) = shipped.filter(|_| !self.around.texts.are_kept()) else { return Vec::new() };
         let made = self.as_shipped(source.name());
@@ -162,17 +162,17 @@ impl<'a> Loader<'a> {
     }
 
     /// Whether the file that is loaded leaves a part out.
-    pub fn leaves_out(&self, part: &str) -> bool {
+    pub(super) fn leaves_out(&self, part: &str) -> bool {
         leave_out::leaves_out(&self.left_out.borrow(), part)
     }
 
     /// The file that is loaded, with its steps.
-    pub fn loaded(&self) -> Option<(SourceText, Vec<Rc<DraftStep>>)> {
+    pub(super) fn loaded(&self) -> Option<(SourceText, Vec<Rc<DraftStep>>)> {
         self.loaded.borrow().clone()
     }
 
     /// Every part there is, with its name; one that cannot be drafted is left out.
-    pub fn every_part(&self) -> Vec<(String, Rc<DraftFile>)> {
+    pub(super) fn every_part(&self) -> Vec<(String, Rc<DraftFile>)> {
         let names = self.around.texts.names().into_iter().filter(|name| name.starts_with("parts/"));
         let drafted = names.filter_map(|name| {
             let source = self.around.texts.text(&name)?.ok()?;
@@ -182,26 +182,26 @@ impl<'a> Loader<'a> {
     }
 
     /// The shipped file that a file of that name stands for, as it was made.
-    pub fn as_shipped(&self, file: &str) -> Option<Rc<DraftFile>> {
+    pub(super) fn as_shipped(&self, file: &str) -> Option<Rc<DraftFile>> {
         Some(self.shelf.draft(&twin(file)?.source()).ok()?.0)
     }
 
     /// So many more steps; `false` when there are too many now.
-    pub fn counts(&self, steps: usize) -> bool {
+    pub(super) fn counts(&self, steps: usize) -> bool {
         self.count.set(self.count.get() + steps);
         self.count.get() <= MOST_STEPS
     }
 
     /// The head of a part as its file writes it; what is wrong with it was told when it was
     /// gathered.
-    pub fn head(&self, name: &Quoted) -> Option<(SourceText, Rc<DraftFile>)> {
+    pub(super) fn head(&self, name: &Quoted) -> Option<(SourceText, Rc<DraftFile>)> {
         let source = self.found(name, DEEPEST_PARTS).ok()?;
         let (file, _) = self.shelf.draft(&source).ok()?;
         Some((source, file))
     }
 
     /// Does something while a file is being put in place.
-    pub fn within<T>(&self, source: &SourceText, act: impl FnOnce() -> T) -> T {
+    pub(super) fn within<T>(&self, source: &SourceText, act: impl FnOnce() -> T) -> T {
         self.open.borrow_mut().push(own_name(source.name()));
         let done = act();
         self.open.borrow_mut().pop();
@@ -209,7 +209,7 @@ impl<'a> Loader<'a> {
     }
 
     /// A part by itself, given exactly what it takes.
-    pub fn alone(&self, source: &SourceText) -> Result<(Rc<DraftFile>, Rc<Part>), Vec<Fault>> {
+    pub(super) fn alone(&self, source: &SourceText) -> Result<(Rc<DraftFile>, Rc<Part>), Vec<Fault>> {
         let (file, mut faults) = self.shelf.draft(source)?;
         faults.extend(self.weakened(source, &file));
         faults.extend(leave_out::in_a_part(&file.leave_out));
@@ -221,7 +221,7 @@ impl<'a> Loader<'a> {
     }
 
     /// A part as it is used: checked and proven, once for each way of using it.
-    pub fn part(&self, source: &SourceText, binding: Binding) -> Made {
+    pub(super) fn part(&self, source: &SourceText, binding: Binding) -> Made {
         let left_out: Vec<String> = self.left_out.borrow().iter().map(|named| named.text.clone()).collect();
         let key = format!("{} {} {}", source.name(), binding.written(), left_out.join(" "));
         if let Some((_, made)) = self.shelf.parts.borrow().get(&key).filter(|(known, _)| known == source) {
@@ -236,7 +236,7 @@ impl<'a> Loader<'a> {
     }
 
     /// The facts that a part and those it uses declare.
-    pub fn facts_of(&self, source: &SourceText, file: &DraftFile) -> Vec<Arc<str>> {
+    pub(super) fn facts_of(&self, source: &SourceText, file: &DraftFile) -> Vec<Arc<str>> {
         self.gather(source, file).facts.iter().map(|fact| fact.id.name.clone()).collect()
     }
 

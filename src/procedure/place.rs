@@ -11,12 +11,12 @@ pub(super) struct SourcePlace {
 
 impl SourcePlace {
     /// `file:line`.
-    pub fn shown(&self) -> String {
+    pub(super) fn shown(&self) -> String {
         format!("{}:{}", self.source.name(), self.source.place(self.span.start).line)
     }
 
     /// A fault there.
-    pub fn fault(&self, code: &'static str, message: impl Into<String>) -> Fault {
+    pub(super) fn fault(&self, code: &'static str, message: impl Into<String>) -> Fault {
         Fault::new(code, &self.source, self.span, message)
     }
 }

@@ -33,7 +33,7 @@ pub(super) type Drafted = (Rc<DraftFile>, Vec<Fault>);
 
 /// Parts, kept so that one used by several procedures is read, checked and proven once.
 #[derive(Debug, Default)]
-pub struct Shelf {
+pub(crate) struct Shelf {
     drafts: RefCell<FxHashMap<String, (SourceText, Drafted)>>,
     pub(super) parts: RefCell<FxHashMap<String, (SourceText, Made)>>,
 }

@@ -117,20 +117,20 @@ pub static SHIPPED: &[Shipped] = shipped![
 ];
 
 /// Whether a text is that of the shipped file of its name, and no one else's.
-pub fn is_shipped(source: &SourceText) -> bool {
+pub(crate) fn is_shipped(source: &SourceText) -> bool {
     let name = source.name().strip_prefix("procedures/").and_then(|name| name.strip_suffix(".toml"));
     name.and_then(shipped).is_some_and(|file| file.text == source.text())
 }
 
 /// What a part is called, by the name of its file: `drain` for `procedures/parts/drain.toml`.
-pub fn part_name(file: &str) -> &str {
+pub(crate) fn part_name(file: &str) -> &str {
     let name = file.strip_suffix(".toml").unwrap_or(file);
     name.rsplit('/').next().unwrap_or(name)
 }
 
 /// The shipped file that a file stands for or was made from, by its name: `parts/drain` for
 /// `my/parts/drain.toml`, and for a `drain.toml` that is no procedure's.
-pub fn twin(file: &str) -> Option<&'static Shipped> {
+pub(crate) fn twin(file: &str) -> Option<&'static Shipped> {
     let (stem, part) = (part_name(file), format!("parts/{}", part_name(file)));
     let among_parts = file.rsplit('/').nth(1) == Some("parts");
     if among_parts { shipped(&part) } else { shipped(stem).or_else(|| shipped(&part)) }

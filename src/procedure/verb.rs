@@ -79,7 +79,7 @@ impl fmt::Debug for Draft {
 
 impl DraftAction {
     /// An action, to be checked by `check`.
-    pub fn checked_by<A: Action + 'static>(
+    pub(super) fn checked_by<A: Action + 'static>(
         check: impl Fn(&DraftStep, &mut Checking<'_>) -> Option<A> + 'static,
     ) -> Option<DraftAction> {
         let check = move |step: &DraftStep, checking: &mut Checking<'_>| -> Option<Arc<dyn Action>> {
@@ -142,17 +142,17 @@ pub(super) fn named_step<'d>(steps: &'d [Rc<DraftStep>], id: &str) -> Option<&'d
 
 impl DraftStep {
     /// A fault about the step as a whole.
-    pub fn fault(&self, code: &'static str, message: impl Into<String>) -> Fault {
+    pub(super) fn fault(&self, code: &'static str, message: impl Into<String>) -> Fault {
         Fault::new(code, &self.source, self.span, message)
     }
 
     /// Its id, as it is known where its part is used.
-    pub fn known_as(&self, checking: &Checking<'_>) -> Option<Id> {
+    pub(super) fn known_as(&self, checking: &Checking<'_>) -> Option<Id> {
         self.id.as_ref().map(|id| Id { name: checking.naming.own(&id.name).into(), ..id.clone() })
     }
 
     /// Makes its value known under its id.
-    pub fn define(&self, checking: &mut Checking<'_>, kind: &Kind) {
+    pub(super) fn define(&self, checking: &mut Checking<'_>, kind: &Kind) {
         if let Some(id) = self.known_as(checking) {
             checking.define(&id, kind, 1);
         }

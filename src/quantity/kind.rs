@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::Measure;
 
 /// The words of a one-of kind, in their order.
-pub type Words = Arc<[Arc<str>]>;
+pub(crate) type Words = Arc<[Arc<str>]>;
 
 /// What a value is.
 #[derive(Clone, Debug, PartialEq, Eq)]

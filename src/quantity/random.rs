@@ -9,32 +9,32 @@ pub(crate) struct Random(Pcg64Mcg);
 
 impl Random {
     /// The source of a seed, at its beginning.
-    pub fn new(seed: u64) -> Random {
+    pub(crate) fn new(seed: u64) -> Random {
         Random(Pcg64Mcg::seed_from_u64(seed))
     }
 
     /// From 0 up to 1.
-    pub fn uniform(&mut self) -> f64 {
+    pub(crate) fn uniform(&mut self) -> f64 {
         (self.0.next_u64() >> 11) as f64 / (1u64 << 53) as f64
     }
 
     /// From one end up to another.
-    pub fn between(&mut self, low: f64, high: f64) -> f64 {
+    pub(crate) fn between(&mut self, low: f64, high: f64) -> f64 {
         low + (high - low) * self.uniform()
     }
 
     /// A draw from the standard normal distribution, near enough: twelve even ones, less six.
-    pub fn near_normal(&mut self) -> f64 {
+    pub(crate) fn near_normal(&mut self) -> f64 {
         (0..12).map(|_| self.uniform()).sum::<f64>() - 6.0
     }
 
     /// Whether that happens which has so much probability.
-    pub fn happens(&mut self, probability: f64) -> bool {
+    pub(crate) fn happens(&mut self, probability: f64) -> bool {
         self.uniform() < probability
     }
 
     /// One of several, each as likely.
-    pub fn one_of<T: Copy>(&mut self, among: &[T]) -> T {
+    pub(crate) fn one_of<T: Copy>(&mut self, among: &[T]) -> T {
         let at = (self.uniform() * among.len() as f64) as usize;
         among[at.min(among.len() - 1)]
     }

@@ -164,7 +164,7 @@ fn show_exact(measure: Measure, value: &Uncertain, units: Units, shown: &dyn Fn(
 }
 
 /// A value in a given unit: `2.50 bar`.
-pub fn show_in(measure: Measure, value: &Uncertain, unit: &Unit) -> String {
+pub(crate) fn show_in(measure: Measure, value: &Uncertain, unit: &Unit) -> String {
     let number = unit.number_of(measure, value.value());
     format!("{} {}", show_number(number, 0.5 * value.expanded_uncertainty() / unit.size), unit.symbol)
 }

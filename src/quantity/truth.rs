@@ -7,12 +7,12 @@ use super::{Family, Uncertain, Unreadable, read_number};
 
 /// The probability at which a check says pass or fail where nobody asks for another
 /// (JCGM 106:2012); below it, can't tell.
-pub const CONFIDENCE: f64 = 0.95;
+pub(crate) const CONFIDENCE: f64 = 0.95;
 
 /// Below this a check would hardly tell more than a guess; above it no gauge would do.
-pub const CONFIDENCES: std::ops::RangeInclusive<f64> = 0.6..=0.999;
+pub(crate) const CONFIDENCES: std::ops::RangeInclusive<f64> = 0.6..=0.999;
 /// Confidences that a formula takes: below a half none is meant, and 1 is never reached.
-pub const FORMULA_CONFIDENCES: std::ops::RangeInclusive<f64> = 0.5..=0.9999;
+pub(crate) const FORMULA_CONFIDENCES: std::ops::RangeInclusive<f64> = 0.5..=0.9999;
 
 /// Why a text is not the probability of a check.
 #[derive(Clone, Debug, Error, PartialEq)]

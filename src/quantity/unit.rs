@@ -42,15 +42,15 @@ pub const GPM: f64 = GALLON / 60.0;
 /// A horsepower of 550 foot-pounds a second in watts.
 pub const HORSEPOWER: f64 = 745.699_871_582_270_2;
 /// Pascals in a standard atmosphere, exact by definition: NIST SP 811 App. B.8.
-pub const STANDARD_ATMOSPHERE: f64 = 101_325.0;
+pub(crate) const STANDARD_ATMOSPHERE: f64 = 101_325.0;
 /// Kilograms in a pound, exact: NIST SP 811 App. B.8.
-pub const POUND: f64 = 0.453_592_37;
+pub(crate) const POUND: f64 = 0.453_592_37;
 /// Seconds in an hour.
-pub const HOUR: f64 = 3_600.0;
+pub(crate) const HOUR: f64 = 3_600.0;
 /// Seconds in a day.
-pub const DAY: f64 = 24.0 * HOUR;
+pub(crate) const DAY: f64 = 24.0 * HOUR;
 /// Seconds in the mean year of the calendar, which leaps 97 times in 400 years.
-pub const YEAR: f64 = 365.242_5 * DAY;
+pub(crate) const YEAR: f64 = 365.242_5 * DAY;
 /// Kelvin in a degree Fahrenheit.
 const FAHRENHEIT: f64 = 5.0 / 9.0;
 

@@ -47,7 +47,7 @@ pub(crate) enum FileLook {
 
 impl FileLook {
     /// Looks at a file.
-    pub fn at(path: &Path) -> FileLook {
+    pub(crate) fn at(path: &Path) -> FileLook {
         match (glance(path), is_record_name(path)) {
             (Ok(glance), true) => named(glance),
             (Err(fault), true) if fault.trouble != Trouble::NotARecord => FileLook::Fault(fault),
@@ -166,7 +166,7 @@ pub(crate) struct RecordFolder {
 
 impl RecordFolder {
     /// Those of `folder`; no folder, no records.
-    pub fn of(folder: &Path, order: FileOrder) -> RecordFolder {
+    pub(crate) fn of(folder: &Path, order: FileOrder) -> RecordFolder {
         RecordFolder {
             folder: folder.to_path_buf(),
             files: RecordFiles::of(folder, order),
@@ -179,7 +179,7 @@ impl RecordFolder {
     ///
     /// # Errors
     /// The folder cannot be read.
-    pub fn next_record(&mut self) -> Result<Option<Glance>, RecordFault> {
+    pub(crate) fn next_record(&mut self) -> Result<Option<Glance>, RecordFault> {
         while let Some(path) = self.files.next() {
             let look = FileLook::at(&path?);
             if let Some(glance) = self.take(look).filter(|glance| !glance.practice) {
@@ -191,7 +191,7 @@ impl RecordFolder {
 
     /// Takes in a look at a file; gives the record, when it counts. Of several files that stand in for one
     /// run, one counts, in whatever order they come.
-    pub fn take(&mut self, mut look: FileLook) -> Option<Glance> {
+    pub(crate) fn take(&mut self, mut look: FileLook) -> Option<Glance> {
         if let FileLook::Record(glance, remark) = &look
             && let Some(run) = stands_in_for(glance, remark.is_some())
             && let Some(other) = self.stand_in(run).filter(|other| **other != glance.path)

@@ -52,7 +52,7 @@ pub(crate) struct RecordFiles {
 
 impl RecordFiles {
     /// What stands in `folder`; no folder, nothing.
-    pub fn of(folder: &Path, order: FileOrder) -> RecordFiles {
+    pub(crate) fn of(folder: &Path, order: FileOrder) -> RecordFiles {
         RecordFiles { folder: folder.to_path_buf(), order, page: VecDeque::new(), last: None, ended: false }
     }
 

@@ -84,7 +84,7 @@ pub(crate) fn end_fault(path: &Path) -> Option<RecordFault> {
 ///
 /// # Errors
 /// Whatever the disk refuses.
-pub fn file_bytes(path: &Path) -> Result<Vec<u8>, RecordFault> {
+pub(crate) fn file_bytes(path: &Path) -> Result<Vec<u8>, RecordFault> {
     let mut file = open_to_read(path)?;
     read_all(&mut file).map_err(|trouble| trouble.at(path))
 }

@@ -30,7 +30,7 @@ enum RecorderState {
 }
 
 /// A record opened again: its recorder, what it holds, and what was cut from its end.
-pub type Reopened<S> = (Recorder<S>, Contents, Option<TornTail>);
+pub(super) type Reopened<S> = (Recorder<S>, Contents, Option<TornTail>);
 
 impl<S: Storage> Recorder<S> {
     /// Begins a record on empty storage: writes its head and syncs. `path` is for messages.

@@ -52,7 +52,7 @@ pub(crate) fn salvage<'a>(bytes: &'a [u8], name: &str) -> Result<Salvage<'a>, Tr
 
 impl Salvage<'_> {
     /// The record of that name that holds what is whole, sealed anew.
-    pub fn record(&self, id: &str) -> Vec<u8> {
+    pub(crate) fn record(&self, id: &str) -> Vec<u8> {
         let header = Header { id: id.to_string(), ..self.contents.header.clone() };
         let (mut chain, mut record) = (Chain::default(), String::new());
         for block in std::iter::once(render::header(&header).as_str()).chain(self.blocks.iter().copied()) {

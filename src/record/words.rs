@@ -88,7 +88,7 @@ impl EntryKind {
 }
 
 /// Every grade of a finding with its word.
-pub const GRADES: [(&str, Grade); 5] = [
+pub(crate) const GRADES: [(&str, Grade); 5] = [
     ("good", Grade::Good),
     ("note", Grade::Note),
     ("attention", Grade::Attention),
@@ -100,10 +100,10 @@ pub const GRADES: [(&str, Grade); 5] = [
 pub const GRADE_WORDS: [&str; 5] = words_of(&GRADES);
 
 /// The words of the phases of the work, in their order.
-pub const PHASE_WORDS: [&str; 4] = words_of(&PHASES);
+pub(crate) const PHASE_WORDS: [&str; 4] = words_of(&PHASES);
 
 /// Every phase with its word.
-pub const PHASES: [(&str, Phase); 4] =
+pub(crate) const PHASES: [(&str, Phase); 4] =
     [("before", Phase::Before), ("found", Phase::Found), ("done", Phase::Done), ("left", Phase::Left)];
 
 /// Every provenance with its word.

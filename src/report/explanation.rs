@@ -7,7 +7,7 @@ use crate::lang::{Called, CoverageInterval, Explanation, IntervalReason, PutIn, 
 use crate::quantity::{SourceId, Uncertain, Units, show, show_with_limits};
 
 /// What limits mean wherever they are shown.
-pub const COVERAGE: &str = "The limits hold the true value at about 95 % (coverage factor 2).";
+pub(crate) const COVERAGE: &str = "The limits hold the true value at about 95 % (coverage factor 2).";
 /// Sources of functions that need no explaining between two questions.
 const PLAIN: &[&str] = &["arithmetic", "definition"];
 /// How many shares of the uncertainty are told between two questions.
@@ -15,7 +15,7 @@ const LARGE: usize = 3;
 
 /// An explanation on a page; `result` is the value as it is to be shown, and what more there is
 /// to say of it.
-pub fn explanation_page(
+pub(crate) fn explanation_page(
     explanation: &Explanation,
     shares: &[Share],
     result: &[String],
@@ -63,7 +63,7 @@ fn put_in(page: &mut Page, arguments: &[PutIn], units: Units) {
 }
 
 /// The interval that draws find for a value, and why it is told beside its limits.
-pub fn interval_words(interval: &CoverageInterval, units: Units) -> String {
+pub(crate) fn interval_words(interval: &CoverageInterval, units: Units) -> String {
     let [low, high] = interval.interval;
     // As many digits as the width of the interval warrants.
     let end = |si: f64| {
@@ -84,7 +84,7 @@ pub fn interval_words(interval: &CoverageInterval, units: Units) -> String {
 }
 
 /// How a check came to its verdict: what was compared, by how much it holds, how sure that is.
-pub fn check_lines(
+pub(crate) fn check_lines(
     what: &str,
     CheckDerivation { how, judgement, margin, confidence, .. }: &CheckDerivation,
     shares: &[Share],
@@ -117,7 +117,7 @@ pub fn check_lines(
 
 /// An explanation in a few paragraphs: what was worked out, by which formulas from which
 /// numbers, and where the uncertainty comes from.
-pub fn explanation_lines(
+pub(crate) fn explanation_lines(
     what: &str,
     explanation: &Explanation,
     shares: &[Share],

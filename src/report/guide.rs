@@ -35,7 +35,7 @@ pub const TOPICS: &[GuideTopic] = &[
 ];
 
 /// What the guide tells beside the language.
-pub const OTHER_TOPICS: &[GuideTopic] = &[
+pub(crate) const OTHER_TOPICS: &[GuideTopic] = &[
     ("calc", "questions that `tankhand calc` answers, with an expression for each", calc_questions),
     ("installation", "every key of the system file", installation_page),
     ("parts", "every shipped part: what it is for, what must hold before it and after it", parts_page),
@@ -65,7 +65,7 @@ pub fn guide_page(topic: &str) -> Option<Page> {
 }
 
 /// What the guide has, on a page.
-pub fn guide_contents() -> Page {
+pub(crate) fn guide_contents() -> Page {
     let mut page = Page::titled("The procedure language, by topic");
     let rows = |topics: &'static [GuideTopic]| topics.iter().map(|(name, tells, _)| [*name, *tells]);
     page.table(&["Topic", "What it tells"], rows(TOPICS));

@@ -33,7 +33,7 @@ pub fn procedure_page(name: &str, procedure: &Procedure, places: Places) -> Page
 }
 
 /// A part as a page: what it takes and gives, and its steps.
-pub fn part_page(name: &str, part: &PartAlone, places: Places) -> Page {
+pub(crate) fn part_page(name: &str, part: &PartAlone, places: Places) -> Page {
     let mut page = Page::titled(&part.procedure.title);
     page.text(&part.procedure.purpose);
     let head = part.head.iter().filter(|(_, said)| !said.is_empty());

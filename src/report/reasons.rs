@@ -7,7 +7,7 @@ use crate::words::{list, non_empty};
 const MOST_REASONS: usize = 4;
 
 /// What speaks for a cause and against it, a line each.
-pub fn reason_lines(reasons: &Reasons) -> Vec<String> {
+pub(crate) fn reason_lines(reasons: &Reasons) -> Vec<String> {
     let mut lines = vec![format!("Why {}:", reasons.name)];
     for (lead, speaks_so) in [("For it", true), ("Against it", false)] {
         let reason = reasons.speaks.iter().filter(|it| (it.ln_odds > 0.0) == speaks_so).take(MOST_REASONS);

@@ -31,7 +31,7 @@ pub(super) struct Steps<'p> {
 }
 
 impl<'p> Steps<'p> {
-    pub fn of(procedure: Option<&'p Procedure>) -> Steps<'p> {
+    pub(super) fn of(procedure: Option<&'p Procedure>) -> Steps<'p> {
         let mut steps = Steps { procedure, ..Steps::default() };
         if let Some(procedure) = procedure {
             steps.place(&procedure.steps, "", &mut Vec::new());
@@ -57,19 +57,19 @@ impl<'p> Steps<'p> {
     }
 
     /// Those that tell of one thing.
-    pub fn telling(&self, tells: Phase) -> impl Iterator<Item = &PlacedStep<'p>> {
+    pub(super) fn telling(&self, tells: Phase) -> impl Iterator<Item = &PlacedStep<'p>> {
         self.placed.iter().filter(move |placed| placed.step.tells == Some(tells))
     }
 
     /// Every value the procedure works out, with its step.
-    pub fn computed(&self) -> impl Iterator<Item = (&'p Step, &'p CheckedExpr)> {
+    pub(super) fn computed(&self) -> impl Iterator<Item = (&'p Step, &'p CheckedExpr)> {
         self.placed
             .iter()
             .filter_map(|placed| Some((placed.step, placed.step.course().computes()?.expr.as_ref())))
     }
 
     /// The most that a check lets a value be, SI.
-    pub fn limit(&self, name: &str) -> Option<f64> {
+    pub(super) fn limit(&self, name: &str) -> Option<f64> {
         self.placed.iter().find_map(|placed| {
             let check = placed.step.course().checks()?;
             let Node::Binary(Binary::Compare(Comparison::AtMost | Comparison::Less), _, a, b) =
@@ -84,17 +84,17 @@ impl<'p> Steps<'p> {
         })
     }
 
-    pub fn get(&self, id: &str) -> Option<&PlacedStep<'p>> {
+    pub(super) fn get(&self, id: &str) -> Option<&PlacedStep<'p>> {
         self.placed.get(*self.by_id.get(id)?)
     }
 
     /// What reports call the answers of a step or fact.
-    pub fn label(&self, id: &str) -> String {
+    pub(super) fn label(&self, id: &str) -> String {
         self.procedure.map_or_else(|| id.replace('_', " "), |procedure| procedure.label(id))
     }
 
     /// What the number is that a step or fact gives.
-    pub fn measure(&self, id: &str) -> Option<Measure> {
+    pub(super) fn measure(&self, id: &str) -> Option<Measure> {
         match self.get(id) {
             Some(placed) => placed.step.course().gives()?.kind.measure(),
             None => self.fact(id)?.kind.measure(),
@@ -102,7 +102,7 @@ impl<'p> Steps<'p> {
     }
 
     /// The label of an entry, with its tank, its round and which of several readings it is.
-    pub fn label_of(&self, entry: &Entry) -> String {
+    pub(super) fn label_of(&self, entry: &Entry) -> String {
         let mut more = self.rounds(entry);
         more.extend(entry.take.map(|take| format!("reading {take}")));
         let label = self.label(&entry.step);
@@ -135,29 +135,29 @@ impl<'p> Steps<'p> {
         }
     }
 
-    pub fn fact(&self, id: &str) -> Option<&'p Fact> {
+    pub(super) fn fact(&self, id: &str) -> Option<&'p Fact> {
         self.procedure?.facts.iter().find(|fact| *fact.id == *id)
     }
 
     /// What the tank an entry in an `each` is about is called: its id, else its number.
-    pub fn tank(&self, entry: &Entry) -> Option<String> {
+    pub(super) fn tank(&self, entry: &Entry) -> Option<String> {
         let number = self.tank_number(entry)?;
         Some(entry.tank.clone().unwrap_or_else(|| number.to_string()))
     }
 
     /// What a tank is called on a page, the same everywhere: its owner's name for it, else its id.
-    pub fn called(&self, tank: &str) -> String {
+    pub(super) fn called(&self, tank: &str) -> String {
         self.names.get(tank).cloned().unwrap_or_else(|| format!("tank {tank}"))
     }
 
     /// The tank an entry in an `each` is about, counted from 1.
-    pub fn tank_number(&self, entry: &Entry) -> Option<u32> {
+    pub(super) fn tank_number(&self, entry: &Entry) -> Option<u32> {
         let at = self.around(entry).iter().position(|around| *around == LoopKind::Each)?;
         entry.round.get(at).copied()
     }
 
     /// For each entry the heading of the part of the work it stands in.
-    pub fn sections(&self, entries: &[Entry]) -> Vec<Option<String>> {
+    pub(super) fn sections(&self, entries: &[Entry]) -> Vec<Option<String>> {
         let seen: HashSet<&str> = entries.iter().map(|entry| entry.step.as_str()).collect();
         let mut known: HashMap<(&str, bool), Option<String>> = HashMap::new();
         let mut now = None;

@@ -42,7 +42,7 @@ const fn kind(word: &'static str, family: Family, figures: Figures) -> Gauge {
 }
 
 /// What stands for a gauge that the owner says nothing of, by the names procedures call.
-pub static COMMON_GAUGES: &[Gauge] = &[
+pub(crate) static COMMON_GAUGES: &[Gauge] = &[
     gauge("line", "line gauge, an ordinary dial", Family::Pressure, LINE),
     gauge("air", "tire gauge, a dial", Family::Pressure, DIAL_TIRE),
     gauge("bucket", "bucket with marks", Family::Volume, BUCKET),
@@ -53,7 +53,7 @@ pub static COMMON_GAUGES: &[Gauge] = &[
 ];
 
 /// Kinds of gauges an owner may name in a system file, by their words.
-pub static GAUGE_KINDS: &[Gauge] = &[
+pub(crate) static GAUGE_KINDS: &[Gauge] = &[
     kind("line gauge", Family::Pressure, LINE),
     kind("dial tire gauge", Family::Pressure, DIAL_TIRE),
     kind("stick tire gauge", Family::Pressure, STICK_TIRE),

@@ -9,7 +9,7 @@ use crate::quantity::{Family, read_number};
 use crate::source::Quoted;
 
 /// What a `[[gauge]]` may say, with what it means.
-pub static GAUGE_KEYS: &[(&str, &str)] = &[
+pub(crate) static GAUGE_KEYS: &[(&str, &str)] = &[
     ("id", "the name procedures call it by"),
     ("name", "what it is"),
     ("kind", "what it commonly is, for one of which no figures are known"),

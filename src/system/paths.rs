@@ -136,7 +136,7 @@ pub static PATHS: &[PathEntry] = &[
 ];
 
 /// The paths of one table, each with its key; `""` is the top of the file.
-pub fn paths_of(table: &str) -> impl Iterator<Item = (&'static PathEntry, &'static str)> {
+pub(crate) fn paths_of(table: &str) -> impl Iterator<Item = (&'static PathEntry, &'static str)> {
     PATHS.iter().filter_map(move |entry| {
         let (head, key) = entry.path.split_once('.').unwrap_or(("", entry.path));
         (head == table).then_some((entry, key))

@@ -22,14 +22,14 @@ pub fn yes_or_no(text: &str) -> Option<bool> {
 
 /// Whether the choices, each a value and its words, are a bare yes and no, which need no list: the
 /// words say it all.
-pub fn is_yes_or_no<S: AsRef<str>>(options: &[(S, S)]) -> bool {
+pub(crate) fn is_yes_or_no<S: AsRef<str>>(options: &[(S, S)]) -> bool {
     let bare = |(value, words): &(S, S)| words.as_ref().is_empty() || words.as_ref() == value.as_ref();
     let both = ["yes", "no"].iter().all(|word| options.iter().any(|(value, _)| value.as_ref() == *word));
     options.len() == 2 && options.iter().all(bare) && both
 }
 
 /// The signs before the choices: numbers, or letters when a choice itself is a number.
-pub fn choice_signs<S: AsRef<str>>(options: &[(S, S)]) -> Vec<String> {
+pub(crate) fn choice_signs<S: AsRef<str>>(options: &[(S, S)]) -> Vec<String> {
     let numeric = options.iter().any(|(value, _)| value.as_ref().starts_with(|c: char| c.is_ascii_digit()));
     (0..options.len())
         .map(|at| match u8::try_from(at) {

@@ -19,6 +19,8 @@ pub struct Formula {
 macro_rules! formula {
     ($name:ident: $sentence:literal, $formula:literal, $(range $range:literal,)? source $source:literal) => {
         #[doc = concat!("What people are told of: ", $sentence)]
+        // Some are for this crate alone.
+        #[allow(unreachable_pub)]
         pub const $name: $crate::words::Formula = $crate::words::Formula {
             sentence: $sentence,
             formula: $formula,

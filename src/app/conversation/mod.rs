@@ -88,7 +88,7 @@ pub(super) enum Next {
 }
 
 impl<'a, 'b> Conversation<'a, 'b> {
-    pub fn new(
+    pub(super) fn new(
         stage: &'a mut Stage<'b>,
         run: Run,
         recorder: Recorder<FileStorage>,
@@ -112,13 +112,13 @@ impl<'a, 'b> Conversation<'a, 'b> {
     }
 
     /// The same, with what a record that is gone on with has told already.
-    pub fn having_shown(mut self, entries: &[Entry]) -> Self {
+    pub(super) fn having_shown(mut self, entries: &[Entry]) -> Self {
         self.messages = entries.iter().filter_map(Entry::message).collect();
         self
     }
 
     /// Walks the procedure to its end or until the person leaves.
-    pub fn go(&mut self, first: Vec<Event>) -> Result<Done> {
+    pub(super) fn go(&mut self, first: Vec<Event>) -> Result<Done> {
         self.keep(first)?;
         loop {
             let answered = match self.run.ask() {

@@ -10,7 +10,7 @@ use crate::owner::Owner;
 
 impl<'a> Conversation<'a, '_> {
     /// Walks the procedure with an owner who sees for the person, who gets it back.
-    pub fn practice(mut self, owner: &'a mut Owner, first: Vec<Event>) -> Result<(Done, Self)> {
+    pub(crate) fn practice(mut self, owner: &'a mut Owner, first: Vec<Event>) -> Result<(Done, Self)> {
         self.owner = Some(owner);
         let done = self.go(first)?;
         Ok((done, self))

@@ -40,7 +40,7 @@ impl FileChange {
 
 impl InstallationEdit {
     /// The file at `path`, or a new one.
-    pub fn of(path: &Path) -> Result<InstallationEdit> {
+    pub(super) fn of(path: &Path) -> Result<InstallationEdit> {
         let name = path_shown(path);
         let source =
             if is_there(path) { read_source(path)? } else { SourceText::new(name.as_str(), "format = 1\n") };
@@ -50,12 +50,12 @@ impl InstallationEdit {
     }
 
     /// The installation as edited so far.
-    pub fn system(&self) -> &System {
+    pub(super) fn system(&self) -> &System {
         &self.system
     }
 
     /// What was changed, a line each.
-    pub fn changes(&self) -> Vec<String> {
+    pub(super) fn changes(&self) -> Vec<String> {
         self.changes.iter().map(FileChange::shown).collect()
     }
 
@@ -69,7 +69,7 @@ impl InstallationEdit {
     }
 
     /// What stands at a path, as it is written.
-    pub fn written(&self, path: &str, tank: Option<&str>) -> Option<String> {
+    pub(super) fn written(&self, path: &str, tank: Option<&str>) -> Option<String> {
         let (table, key) = path.split_once('.').unwrap_or(("", path));
         let item = match (table, tank) {
             ("", _) => self.document.get(key),
@@ -93,7 +93,7 @@ impl InstallationEdit {
     ///
     /// # Errors
     /// A path or value that a system file cannot have; then nothing is changed.
-    pub fn set_all(&mut self, values: &[(&str, Option<&str>)], id: Option<&str>) -> Result<()> {
+    pub(super) fn set_all(&mut self, values: &[(&str, Option<&str>)], id: Option<&str>) -> Result<()> {
         let (mut document, mut reported) = (self.document.clone(), Vec::new());
         for (path, text) in values {
             let kind = kind_of(path)?;
@@ -124,7 +124,7 @@ impl InstallationEdit {
     }
 
     /// Writes what was edited, and says what changed.
-    pub fn save(&self, path: &Path, stage: &mut Stage<'_>) -> Result<Done> {
+    pub(super) fn save(&self, path: &Path, stage: &mut Stage<'_>) -> Result<Done> {
         if self.changes.is_empty() {
             stage.show(Block::Text, "Nothing changes.")?;
             return Ok(Done::Well);
@@ -138,7 +138,7 @@ impl InstallationEdit {
     }
 
     /// Writes the file as edited.
-    pub fn write(&self, path: &Path) -> Result<()> {
+    pub(super) fn write(&self, path: &Path) -> Result<()> {
         replace(path, &self.document.to_string())
     }
 

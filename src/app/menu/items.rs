@@ -34,7 +34,7 @@ pub(super) struct MenuItem {
 }
 
 impl MenuItem {
-    pub fn new(words: &str, also: &str, action: MenuAction) -> MenuItem {
+    pub(super) fn new(words: &str, also: &str, action: MenuAction) -> MenuItem {
         MenuItem { words: words.to_string(), also: also.to_string(), below: Vec::new(), action }
     }
 }

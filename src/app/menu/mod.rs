@@ -30,7 +30,7 @@ const DISCARD: &str = "discard";
 ///
 /// # Errors
 /// As the chosen command.
-pub fn menu(home: &Home, stage: &mut Stage<'_>) -> Result<Done> {
+pub(crate) fn menu(home: &Home, stage: &mut Stage<'_>) -> Result<Done> {
     loop {
         let few = SHOWN_WITH_PLACE[usize::from(stage.width >= TWO_COLUMNS_FROM)];
         let mut menu = Menu::of(home, few)?;

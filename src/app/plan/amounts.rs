@@ -27,32 +27,37 @@ const BETWEEN: &[(Measure, &str, &str)] = &[
 ];
 
 impl OptionReader {
-    pub fn new(units: Units) -> OptionReader {
+    pub(super) fn new(units: Units) -> OptionReader {
         OptionReader { units, faults: Vec::new() }
     }
 
     /// The faults, when there are any.
-    pub fn finish(self) -> Result<(), Vec<Fault>> {
+    pub(super) fn finish(self) -> Result<(), Vec<Fault>> {
         if self.faults.is_empty() { Ok(()) } else { Err(self.faults) }
     }
 
     /// Notes a fault.
-    pub fn fault(&mut self, fault: Fault) {
+    pub(super) fn fault(&mut self, fault: Fault) {
         self.faults.push(fault);
     }
 
     /// A number of an option that may be left out, without its limits.
-    pub fn number(&mut self, option: &str, text: Option<&str>, measure: Measure) -> Option<f64> {
+    pub(super) fn number(&mut self, option: &str, text: Option<&str>, measure: Measure) -> Option<f64> {
         self.uncertain(option, text, measure).map(|amount| amount.value())
     }
 
     /// A number of an option that may be left out, with the limits typed behind it.
-    pub fn uncertain(&mut self, option: &str, text: Option<&str>, measure: Measure) -> Option<Uncertain> {
+    pub(super) fn uncertain(
+        &mut self,
+        option: &str,
+        text: Option<&str>,
+        measure: Measure,
+    ) -> Option<Uncertain> {
         self.amount(&whole(option, text?), measure)
     }
 
     /// A number, with the limits that stand behind it; a bare one is taken in the household's unit.
-    pub fn amount(&mut self, part: &Quoted, measure: Measure) -> Option<Uncertain> {
+    pub(super) fn amount(&mut self, part: &Quoted, measure: Measure) -> Option<Uncertain> {
         let unit_of = |typed: Option<&'static crate::quantity::Unit>| typed.or(self.units.unit_for(measure));
         let (si, off) = match read_with_limit(&part.text, measure.family()) {
             Ok((typed, limit)) => {
@@ -93,7 +98,7 @@ impl OptionReader {
     }
 
     /// A tank to add: its volume, and behind `@` its height.
-    pub fn tank(&mut self, at: usize, text: &str) -> Option<PlanTank> {
+    pub(super) fn tank(&mut self, at: usize, text: &str) -> Option<PlanTank> {
         let option = whole(&format!("--add-tank {}", at + 1), text);
         let (size, above) = parted(&option, &["@"]);
         let volume = self.amount(&size, Measure::Volume)?;

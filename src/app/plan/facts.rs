@@ -31,7 +31,12 @@ impl<'c> Facts<'c> {
     ///
     /// # Errors
     /// When the installation is one that has no cycle of cut-in and cut-out, or a tank no volume.
-    pub fn gather(call: &'c PlanCall, system: &'c System, home: &Home, units: Units) -> Result<Facts<'c>> {
+    pub(super) fn gather(
+        call: &'c PlanCall,
+        system: &'c System,
+        home: &Home,
+        units: Units,
+    ) -> Result<Facts<'c>> {
         plannable(system)?;
         let gauge = |id: &str| {
             system.gauge(id).map_or_else(GaugeUncertainty::default, |gauge| GaugeUncertainty {

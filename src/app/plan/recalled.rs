@@ -28,7 +28,7 @@ pub(super) struct MeasuredValue {
 
 impl MeasuredValue {
     /// The value with where it comes from.
-    pub fn known(&self) -> (Uncertain, BasisKind) {
+    pub(super) fn known(&self) -> (Uncertain, BasisKind) {
         (self.value.clone(), BasisKind::Measured(self.when.clone()))
     }
 }
@@ -47,7 +47,7 @@ impl Measured {
     ///
     /// # Errors
     /// When the folder cannot be read.
-    pub fn of(system: &System, home: &Home) -> Result<Measured> {
+    pub(super) fn of(system: &System, home: &Home) -> Result<Measured> {
         let RecordList { records, account } = list(&home.records())?;
         let mut measured = Measured { account, ..Measured::default() };
         let known = |name: &str| system.tanks.iter().any(|tank| tank.id.as_ref() == name);
@@ -82,12 +82,12 @@ impl Measured {
     }
 
     /// What was measured at a tank.
-    pub fn at(&self, tank: &str, observable: &'static str) -> Option<&MeasuredValue> {
+    pub(super) fn at(&self, tank: &str, observable: &'static str) -> Option<&MeasuredValue> {
         self.values.get(&(tank.to_string(), observable))
     }
 
     /// What was measured at any tank of an installation.
-    pub fn anywhere(&self, system: &System, observable: &'static str) -> Option<&MeasuredValue> {
+    pub(super) fn anywhere(&self, system: &System, observable: &'static str) -> Option<&MeasuredValue> {
         let found = system.tanks.iter().filter_map(|tank| self.at(&tank.id, observable));
         found.max_by(|a, b| a.when.cmp(&b.when))
     }

@@ -32,18 +32,18 @@ pub(in crate::document) struct Slip {
 }
 
 impl Slip {
-    pub fn new(message: impl Into<String>, about: &str, remedy: impl Into<String>) -> Slip {
+    pub(super) fn new(message: impl Into<String>, about: &str, remedy: impl Into<String>) -> Slip {
         Slip { message: message.into(), about: about.to_string(), remedy: remedy.into(), runs_on: false }
     }
 
-    pub fn running_on(self) -> Slip {
+    pub(super) fn running_on(self) -> Slip {
         Slip { runs_on: true, ..self }
     }
 }
 
 impl<'a> SlipLine<'a> {
     /// The line from `start` to `end` of a whole text.
-    pub fn of(whole: &'a str, (start, end): (usize, usize), said: &'a str) -> SlipLine<'a> {
+    pub(super) fn of(whole: &'a str, (start, end): (usize, usize), said: &'a str) -> SlipLine<'a> {
         let text = whole[start..end].trim_end_matches('\r');
         let above = whole[..start].lines().rfind(|line| !line.trim().is_empty()).unwrap_or("").trim();
         let below = whole[end..].lines().nth(1).unwrap_or("").trim();
@@ -55,7 +55,7 @@ impl<'a> SlipLine<'a> {
     }
 
     /// To write the line with another value.
-    pub fn write(&self, value: impl Display) -> String {
+    pub(super) fn write(&self, value: impl Display) -> String {
         format!("write `{} = {value}`", self.key)
     }
 }

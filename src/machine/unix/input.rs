@@ -18,28 +18,28 @@ pub(crate) struct InputFile {
 
 impl InputFile {
     /// The standard input. Nothing else may read it.
-    pub fn standard() -> io::Result<InputFile> {
+    pub(crate) fn standard() -> io::Result<InputFile> {
         Ok(InputFile::of(io::stdin().as_fd().try_clone_to_owned()?))
     }
 
     /// Any file, pipe or terminal.
-    pub fn of(file: impl Into<OwnedFd>) -> InputFile {
+    pub(crate) fn of(file: impl Into<OwnedFd>) -> InputFile {
         let file = File::from(file.into());
         InputFile { terminal: file.is_terminal(), file }
     }
 
     /// Whether a person types here.
-    pub fn is_terminal(&self) -> bool {
+    pub(crate) fn is_terminal(&self) -> bool {
         self.terminal
     }
 
     /// Waits until a read would not block; `false` when `span` passed first, or a signal came.
-    pub fn readable(&mut self, span: Duration) -> io::Result<bool> {
+    pub(crate) fn readable(&mut self, span: Duration) -> io::Result<bool> {
         readable(&self.file, span)
     }
 
     /// Reads what there is after [`InputFile::readable`]; `Some(0)` at the end, `None` when there was nothing.
-    pub fn read(&mut self, bytes: &mut [u8]) -> io::Result<Option<usize>> {
+    pub(crate) fn read(&mut self, bytes: &mut [u8]) -> io::Result<Option<usize>> {
         match rustix::io::read(&self.file, bytes) {
             Ok(count) => Ok(Some(count)),
             Err(Errno::INTR | Errno::AGAIN) => Ok(None),
@@ -50,7 +50,7 @@ impl InputFile {
     }
 
     /// Forgets what a person typed at a terminal before being asked.
-    pub fn forget_typed_ahead(&mut self) {
+    pub(crate) fn forget_typed_ahead(&mut self) {
         let _ = tcflush(&self.file, QueueSelector::IFlush);
     }
 }

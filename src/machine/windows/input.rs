@@ -17,23 +17,23 @@ pub(crate) struct InputFile {
 
 impl InputFile {
     /// The standard input. Nothing else may read it.
-    pub fn standard() -> io::Result<InputFile> {
+    pub(crate) fn standard() -> io::Result<InputFile> {
         // Not as a file: what is typed at a console comes as text only by way of the library.
         Ok(InputFile::of(io::stdin()))
     }
 
     /// Any file, pipe or console.
-    pub fn of(from: impl Read + AsHandle + Send + 'static) -> InputFile {
+    pub(crate) fn of(from: impl Read + AsHandle + Send + 'static) -> InputFile {
         InputFile { terminal: from.as_handle().is_terminal(), pieces: read_along(from), next: None }
     }
 
     /// Whether a person types here.
-    pub fn is_terminal(&self) -> bool {
+    pub(crate) fn is_terminal(&self) -> bool {
         self.terminal
     }
 
     /// Waits until there is something to read; `false` when `span` passed first.
-    pub fn readable(&mut self, span: Duration) -> io::Result<bool> {
+    pub(crate) fn readable(&mut self, span: Duration) -> io::Result<bool> {
         if self.next.is_none() {
             self.next = match self.pieces.recv_timeout(span) {
                 Ok(piece) => Some(piece),
@@ -45,7 +45,7 @@ impl InputFile {
     }
 
     /// Reads what there is after [`InputFile::readable`]; `Some(0)` at the end, `None` when there was nothing.
-    pub fn read(&mut self, bytes: &mut [u8]) -> io::Result<Option<usize>> {
+    pub(crate) fn read(&mut self, bytes: &mut [u8]) -> io::Result<Option<usize>> {
         let Some(piece) = self.next.take() else { return Ok(None) };
         let piece = piece?;
         let count = piece.len().min(bytes.len());
@@ -55,7 +55,7 @@ impl InputFile {
     }
 
     /// Forgets what a person typed at a console before being asked.
-    pub fn forget_typed_ahead(&mut self) {
+    pub(crate) fn forget_typed_ahead(&mut self) {
         self.next = None;
         while self.pieces.try_recv().is_ok() {}
     }

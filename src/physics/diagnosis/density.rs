@@ -60,12 +60,12 @@ pub(super) fn points() -> &'static Points {
 
 impl Points {
     /// A point's place on an axis, from 0 to 1.
-    pub fn uniform(&self, point: usize, axis: Dimension) -> f64 {
+    pub(super) fn uniform(&self, point: usize, axis: Dimension) -> f64 {
         self.uniform[point][axis as usize]
     }
 
     /// The same as a standard normal number.
-    pub fn standard(&self, point: usize, axis: Dimension) -> f64 {
+    pub(super) fn standard(&self, point: usize, axis: Dimension) -> f64 {
         self.standard[point][axis as usize]
     }
 }
@@ -106,7 +106,7 @@ pub(super) struct GapLaw {
 
 impl GapLaw {
     /// The law about a wanted gap, psi.
-    pub fn about(target: f64) -> GapLaw {
+    pub(super) fn about(target: f64) -> GapLaw {
         let more = (target - GAP_LAW[0]).max(0.0);
         let law = Normal::standard();
         let cut = [GAP_RANGE[0] - more, GAP_RANGE[1]].map(|end| law.cdf((end - GAP_LAW[0]) / GAP_LAW[1]));
@@ -114,12 +114,12 @@ impl GapLaw {
     }
 
     /// From which gap on the precharge is low, psi.
-    pub fn low_from(&self) -> f64 {
+    pub(super) fn low_from(&self) -> f64 {
         GAP_RANGE[1] + self.more
     }
 
     /// The density of a gap.
-    pub fn density(&self, gap: f64) -> f64 {
+    pub(super) fn density(&self, gap: f64) -> f64 {
         if gap < GAP_RANGE[0] || gap > self.low_from() {
             return 0.0;
         }
@@ -127,7 +127,7 @@ impl GapLaw {
     }
 
     /// The gap below which so much of the law lies.
-    pub fn quantile(&self, u: f64) -> f64 {
+    pub(super) fn quantile(&self, u: f64) -> f64 {
         let p = self.cut[0] + (self.cut[1] - self.cut[0]) * u;
         GAP_LAW[0] + self.more + GAP_LAW[1] * Normal::standard().inverse_cdf(p.clamp(1e-9, 1.0 - 1e-9))
     }

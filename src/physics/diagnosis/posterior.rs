@@ -84,7 +84,7 @@ pub(super) fn misread_alone(evidence: &Evidence) -> impl Iterator<Item = (Item, 
 }
 
 impl Posterior {
-    pub fn of(evidence: &Evidence) -> Posterior {
+    pub(super) fn of(evidence: &Evidence) -> Posterior {
         let JointWeights { mut joint, whole, ln_broad } = JointWeights::<ALL_OR_NONE>::of(evidence);
         let ln_none = ln_broad - words_given(evidence) * ANSWERS.ln();
         let all = joint.as_flattened_mut().as_flattened_mut().as_flattened_mut();
@@ -101,7 +101,7 @@ impl Posterior {
     ///
     /// As each cause's probability holds its likelihood as a factor, what was without it is the harmonic mean
     /// of the likelihoods, weighed by the probabilities with it.
-    pub fn predicted(&self, item: Item, answer: usize) -> Option<f64> {
+    pub(super) fn predicted(&self, item: Item, answer: usize) -> Option<f64> {
         let mut parts: Vec<[f64; 2]> = Vec::new();
         if let Some(table) = TABLES.iter().find(|table| table.item == item) {
             let marginals = self.marginals();
@@ -121,7 +121,7 @@ impl Posterior {
     }
 
     /// The probability that of each group a cause is among those.
-    pub fn all(&self, among: &dyn Fn(&Cause) -> bool) -> f64 {
+    pub(super) fn all(&self, among: &dyn Fn(&Cause) -> bool) -> f64 {
         let is = |group: Group| -> Vec<bool> { group.causes().iter().map(among).collect() };
         let [tank, switch, pump, measuring, leak] = Group::ALL.map(is);
         let mut sum = 0.0;
@@ -140,7 +140,7 @@ impl Posterior {
     }
 
     /// How likely each cause is, in the order of the table.
-    pub fn marginals(&self) -> Vec<f64> {
+    pub(super) fn marginals(&self) -> Vec<f64> {
         let mut all = vec![0.0; CAUSES.len()];
         let first = Group::ALL.map(|group| group.causes()[0].id as usize);
         for (t, of_tank) in self.joint.iter().enumerate() {

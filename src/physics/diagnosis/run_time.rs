@@ -59,7 +59,7 @@ pub(super) struct RunTime {
 }
 
 impl RunTime {
-    pub fn of(evidence: &Evidence) -> Option<RunTime> {
+    pub(super) fn of(evidence: &Evidence) -> Option<RunTime> {
         let read = evidence.run_time?.max(SHORTEST_RUN);
         let known = TIMED[0].hypot(TIMED[1] / read);
         let near = FULL.map(|(_, seconds, u)| [seconds.ln(), u.hypot(known)]);
@@ -69,19 +69,19 @@ impl RunTime {
     }
 
     /// Density of it were anything possible.
-    pub fn broad(&self) -> f64 {
+    pub(super) fn broad(&self) -> f64 {
         self.broad
     }
 
     /// The same under what a cause of the tank says of it.
-    pub fn with(&self, law: RunLaw) -> RunTime {
+    pub(super) fn with(&self, law: RunLaw) -> RunTime {
         let laws = self.laws.map(|pumps| pumps.map(|pump| law.of(pump)));
         RunTime { laws, goes_with_water: !matches!(law, RunLaw::Only { .. }), ..*self }
     }
 
     /// Density under each cause of the pump, near the switch and apart from it, where the tank takes in so
     /// much of a full drawdown.
-    pub fn densities<const N: usize>(&self, full: f64) -> [[Assumed<N>; PUMPS]; 2] {
+    pub(super) fn densities<const N: usize>(&self, full: f64) -> [[Assumed<N>; PUMPS]; 2] {
         let more = if self.goes_with_water { full.ln() } else { 0.0 };
         self.laws.map(|laws| {
             laws.map(|[mean, u]| mixed(Item::RunTime, normal(self.ln, mean + more, u), self.broad))

@@ -216,7 +216,7 @@ struct SwitchPoint {
 }
 
 impl Shared {
-    pub fn of(evidence: &Evidence) -> Shared {
+    pub(super) fn of(evidence: &Evidence) -> Shared {
         let starts = starts(evidence);
         let law = GapLaw::about(evidence.site.gap);
         let gap = (0..POINTS).map(|k| law.quantile(points().uniform(k, Dimension::Precharge))).collect();

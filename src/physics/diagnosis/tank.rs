@@ -97,7 +97,7 @@ pub(super) struct TankReadings<'e> {
 }
 
 impl<'e> TankReadings<'e> {
-    pub fn of(evidence: &'e Evidence) -> TankReadings<'e> {
+    pub(super) fn of(evidence: &'e Evidence) -> TankReadings<'e> {
         let site = &evidence.site;
         let volume = site.volume.unwrap_or(ANY_VOLUME);
         let labels = [site.label_cut_in, site.label_cut_out];
@@ -109,7 +109,7 @@ impl<'e> TankReadings<'e> {
     }
 
     /// Density of these readings were anything possible, as a logarithm.
-    pub fn ln_broad(&self) -> f64 {
+    pub(super) fn ln_broad(&self) -> f64 {
         let mut ln = 0.0;
         let mut add = |is: bool, density: f64| ln += if is { density.ln() } else { 0.0 };
         add(self.evidence.has(Item::Precharge), ANY_PRECHARGE);
@@ -120,7 +120,12 @@ impl<'e> TankReadings<'e> {
     }
 
     /// A cause of the tank at a point; nothing where it cannot be.
-    pub fn point<const N: usize>(&self, law: &TankLaw, k: usize, shared: &Shared) -> Option<TankPoint<N>> {
+    pub(super) fn point<const N: usize>(
+        &self,
+        law: &TankLaw,
+        k: usize,
+        shared: &Shared,
+    ) -> Option<TankPoint<N>> {
         let (tank, weight) = self.tank(law, k, shared)?;
         let switch = [shared.cut_in[k], shared.cut_out[k]];
         let words = both(self.weighed(law.inside, &tank, k), self.since(law.since, switch[0]));

@@ -153,14 +153,14 @@ impl WaterGiven {
     }
 
     /// Density of a share of the water that is left; none where all is, or what is left is no share.
-    pub fn left_share(self, share: f64) -> Option<f64> {
+    pub(super) fn left_share(self, share: f64) -> Option<f64> {
         let (parts, often) = self.shares()?;
         let [first, second] = parts.map(|[from, to]| uniform(share, from, to));
         Some(often * first + (1.0 - often) * second)
     }
 
     /// A share of the water that is left.
-    pub fn left_share_of(self, u: f64) -> f64 {
+    pub(super) fn left_share_of(self, u: f64) -> f64 {
         let Some(([first, second], often)) = self.shares() else { return 1.0 };
         let at = |[from, to]: [f64; 2], u: f64| from + (to - from) * u;
         if u <= often { at(first, u / often) } else { at(second, (u - often) / (1.0 - often)) }
@@ -176,7 +176,7 @@ pub(super) struct AirLaw<'s> {
 
 impl<'s> AirLaw<'s> {
     /// Of a tank that is `alone`, its own air is what was read.
-    pub fn of(law: &TankLaw, k: usize, shared: &'s Shared, alone: bool) -> AirLaw<'s> {
+    pub(super) fn of(law: &TankLaw, k: usize, shared: &'s Shared, alone: bool) -> AirLaw<'s> {
         let is_its_own = matches!(law.air, AirShown::Failed { .. } | AirShown::ShutIn { .. });
         AirLaw { shown: if is_its_own && !alone { AirShown::Usual } else { law.air }, k, shared }
     }
@@ -186,7 +186,7 @@ impl<'s> AirLaw<'s> {
     }
 
     /// How likely it shows nothing at all.
-    pub fn atom(&self) -> f64 {
+    pub(super) fn atom(&self) -> f64 {
         if let AirShown::Failed { nothing, .. } = self.shown { nothing } else { 0.0 }
     }
 
@@ -205,7 +205,7 @@ impl<'s> AirLaw<'s> {
     }
 
     /// Its density.
-    pub fn density(&self, air: f64) -> f64 {
+    pub(super) fn density(&self, air: f64) -> f64 {
         if let Some([from, to]) = self.ends() {
             return uniform(air, from, to);
         }
@@ -220,7 +220,7 @@ impl<'s> AirLaw<'s> {
     }
 
     /// One of it.
-    pub fn usual(&self, u: f64) -> f64 {
+    pub(super) fn usual(&self, u: f64) -> f64 {
         if let Some([from, to]) = self.ends() {
             return from + (to - from) * u;
         }

@@ -9,7 +9,7 @@ use super::items::Item;
 
 /// How likely each answer to one question is.
 #[derive(Debug)]
-pub struct WordTable {
+pub(super) struct WordTable {
     /// What is asked.
     pub item: Item,
     /// The answers, each with the words that mean it.
@@ -24,7 +24,7 @@ pub struct WordTable {
 
 /// The answers of which the tank and the switch each may be the reason, as noisy-or.
 #[derive(Debug)]
-pub struct EitherTable {
+pub(super) struct EitherTable {
     /// What is asked.
     pub item: Item,
     /// The answers: as usual, the sign, cannot tell.
@@ -170,7 +170,7 @@ pub(super) static EITHER: &[EitherTable] = &[
 
 impl WordTable {
     /// How likely an answer is under a cause.
-    pub fn likelihood(&self, cause: CauseId, answer: usize) -> f64 {
+    pub(super) fn likelihood(&self, cause: CauseId, answer: usize) -> f64 {
         let row = self.rows.iter().find(|(known, _)| *known == cause);
         row.map_or(self.usual, |(_, row)| row)[answer]
     }
@@ -178,7 +178,7 @@ impl WordTable {
 
 impl EitherTable {
     /// How likely an answer is under a cause of the tank and one of the switch.
-    pub fn likelihood(&self, [tank, switch]: [CauseId; 2], answer: usize) -> f64 {
+    pub(super) fn likelihood(&self, [tank, switch]: [CauseId; 2], answer: usize) -> f64 {
         let brings = |cause| self.rows.iter().find(|(known, _)| *known == cause).map_or(0.0, |(_, p)| *p);
         let usual = if switch.is_healthy() && brings(tank) > 0.0 { 0.0 } else { self.usual };
         let sign = 1.0 - (1.0 - usual) * (1.0 - brings(tank)) * (1.0 - brings(switch));

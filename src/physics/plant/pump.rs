@@ -27,13 +27,13 @@ impl PressureValve {
 }
 
 impl Pump {
-    pub fn new(site: &PumpSite) -> Pump {
+    pub(super) fn new(site: &PumpSite) -> Pump {
         Pump { site: *site, runs: false, running_for: 0.0 }
     }
 
     /// Its flow against a pressure at the switch, m³/s, after `dt` more: a parabola through free flow
     /// and shutoff.
-    pub fn flow(&self, line: f64, dt: f64) -> f64 {
+    pub(super) fn flow(&self, line: f64, dt: f64) -> f64 {
         if !self.runs || !self.site.primed || line >= self.site.shutoff {
             return 0.0;
         }
@@ -43,7 +43,7 @@ impl Pump {
     }
 
     /// The longest step that still sees it come up to speed.
-    pub fn longest_step(&self) -> f64 {
+    pub(super) fn longest_step(&self) -> f64 {
         if self.runs && self.running_for < START_UP { 0.25 * START_UP } else { f64::INFINITY }
     }
 }

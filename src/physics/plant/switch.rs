@@ -17,13 +17,13 @@ pub(super) struct Switch {
 }
 
 impl Switch {
-    pub fn new(site: &SwitchSite, line: f64) -> Switch {
+    pub(super) fn new(site: &SwitchSite, line: f64) -> Switch {
         let points = (site.cut_in, site.cut_out);
         Switch { site: *site, closed: site.welded || line < site.cut_in, tripped: false, felt: line, points }
     }
 
     /// What it feels after `dt` at a line pressure, the pump at a share of its free flow.
-    pub fn feels(&self, line: f64, dt: f64, flow_share: f64) -> f64 {
+    pub(super) fn feels(&self, line: f64, dt: f64, flow_share: f64) -> f64 {
         let outside = line + self.site.surge * flow_share * flow_share;
         if self.site.lag <= 0.0 {
             return outside;
@@ -32,7 +32,7 @@ impl Switch {
     }
 
     /// Whether it would act on what it would feel.
-    pub fn would_act(&self, felt: f64) -> bool {
+    pub(super) fn would_act(&self, felt: f64) -> bool {
         let (start, stop) = self.points;
         let trips = self.site.lever.is_some_and(|below| !self.tripped && felt < self.site.cut_in - below);
         let acts = if self.closed { felt >= stop && !self.site.welded } else { felt <= start };
@@ -40,7 +40,7 @@ impl Switch {
     }
 
     /// Feels and acts.
-    pub fn act(&mut self, felt: f64, random: &mut Random) {
+    pub(super) fn act(&mut self, felt: f64, random: &mut Random) {
         self.felt = felt;
         if self.site.lever.is_some_and(|below| felt < self.site.cut_in - below) {
             self.tripped = true;
@@ -56,13 +56,13 @@ impl Switch {
     }
 
     /// New points, after its nuts were turned.
-    pub fn set_points(&mut self, cut_in: f64, cut_out: f64) {
+    pub(super) fn set_points(&mut self, cut_in: f64, cut_out: f64) {
         (self.site.cut_in, self.site.cut_out) = (cut_in, cut_out);
         self.points = (cut_in, cut_out);
     }
 
     /// Whether it lets the pump run.
-    pub fn calls(&self) -> bool {
+    pub(super) fn calls(&self) -> bool {
         self.closed && !self.tripped
     }
 }

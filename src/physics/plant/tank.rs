@@ -45,7 +45,7 @@ pub(super) struct TankState {
 }
 
 impl TankState {
-    pub fn new(site: &TankSite, ambient: f64, air: f64) -> TankState {
+    pub(super) fn new(site: &TankSite, ambient: f64, air: f64) -> TankState {
         let volume = site.volume - site.trapped;
         TankState {
             air: (site.precharge + air) * volume / (GAS_CONSTANT.value * ambient),
@@ -60,7 +60,7 @@ impl TankState {
     }
 
     /// Of the air with all water out, at this temperature in K; Pa absolute.
-    pub fn precharge(&self, temperature: f64) -> f64 {
+    pub(super) fn precharge(&self, temperature: f64) -> f64 {
         self.air * GAS_CONSTANT.value * temperature / (self.site.volume - self.site.trapped)
     }
 
@@ -70,12 +70,12 @@ impl TankState {
     }
 
     /// Of the air, Pa absolute.
-    pub fn pressure(&self) -> f64 {
+    pub(super) fn pressure(&self) -> f64 {
         self.air * GAS_CONSTANT.value * self.temperature / self.air_volume()
     }
 
     /// What stands at its port against the line, Pa absolute at the height of the switch.
-    pub fn port_pressure(&self) -> f64 {
+    pub(super) fn port_pressure(&self) -> f64 {
         self.pressure() + METRE_OF_WATER * (self.site.height + self.level())
     }
 
@@ -84,7 +84,7 @@ impl TankState {
     }
 
     /// Whether water can pass between it and the line.
-    pub fn open_to_line(&self) -> bool {
+    pub(super) fn open_to_line(&self) -> bool {
         self.site.joined && self.valve_open
     }
 
@@ -95,7 +95,7 @@ impl TankState {
     }
 
     /// Flow into it with an absolute pressure outside its port, m³/s, as it will be after `dt`.
-    pub fn inflow(&self, outside: f64, dt: f64) -> f64 {
+    pub(super) fn inflow(&self, outside: f64, dt: f64) -> f64 {
         let drive = outside - self.port_pressure();
         let k2 = self.site.outlet * self.site.outlet;
         let stiffness = ADIABATIC * self.pressure() / self.air_volume()
@@ -107,7 +107,7 @@ impl TankState {
     }
 
     /// Takes in `flow` for `dt`, its air warmed or cooled by that, and brought nearer the ambient.
-    pub fn pass(&mut self, flow: f64, dt: f64, outside: OutsideAir) {
+    pub(super) fn pass(&mut self, flow: f64, dt: f64, outside: OutsideAir) {
         let before = self.air_volume();
         self.water = (self.water + flow * dt).max(0.0);
         // A drop that stays behind as it empties; one that comes in counts, or a trickle would be lost step by step.
@@ -137,7 +137,7 @@ impl TankState {
     }
 
     /// Fills it slowly until its port stands at a line's pressure.
-    pub fn rest_at(&mut self, line: f64, air: f64, ambient: f64) {
+    pub(super) fn rest_at(&mut self, line: f64, air: f64, ambient: f64) {
         self.temperature = ambient;
         let (mut low, mut high) = (0.0, self.capacity());
         for _ in 0..60 {
@@ -150,7 +150,7 @@ impl TankState {
 
     /// The grit that goes along as it has run empty, as a share of the water that left; none while
     /// water stands in it.
-    pub fn flushed(&mut self) -> Option<f64> {
+    pub(super) fn flushed(&mut self) -> Option<f64> {
         if self.water > 0.0 || self.peak_water < 1e-4 {
             return None;
         }
@@ -163,7 +163,7 @@ impl TankState {
     }
 
     /// Gives its air this pressure above the outside, at the ambient temperature.
-    pub fn set_air(&mut self, pressure: f64, outside: OutsideAir) {
+    pub(super) fn set_air(&mut self, pressure: f64, outside: OutsideAir) {
         self.temperature = outside.temperature;
         let absolute = pressure + outside.pressure;
         self.air = absolute * self.air_volume() / (GAS_CONSTANT.value * outside.temperature);

@@ -52,7 +52,7 @@ const LONGEST_SHOWN: usize = 60;
 
 impl Outline {
     /// The outline of a text that is TOML; its other faults are told elsewhere.
-    pub fn of(source: &SourceText) -> Option<Outline> {
+    pub(super) fn of(source: &SourceText) -> Option<Outline> {
         let outline = |root: &Fields<'_>| {
             let mut steps = Vec::new();
             step_items(root, &mut steps);
@@ -118,7 +118,7 @@ fn item(fields: &Fields<'_>, line: usize, name: String, verb: Option<&'static Ke
 
 impl OutlineItem {
     /// What a person calls it.
-    pub fn called(&self) -> String {
+    pub(super) fn called(&self) -> String {
         if self.part().is_some() {
             return self.name.clone();
         }
@@ -135,17 +135,17 @@ impl OutlineItem {
     }
 
     /// The part that it uses.
-    pub fn part(&self) -> Option<&str> {
+    pub(super) fn part(&self) -> Option<&str> {
         self.given(Takes::Part)?.first().copied()
     }
 
     /// The words that there are to choose from.
-    pub fn choices(&self) -> Option<Vec<&str>> {
+    pub(super) fn choices(&self) -> Option<Vec<&str>> {
         self.given(CHOICES)
     }
 
     /// Whether it is, with other words, what that one was.
-    pub fn is_reworded(&self, made: &OutlineItem) -> bool {
+    pub(super) fn is_reworded(&self, made: &OutlineItem) -> bool {
         let nameless = |item: &OutlineItem| item.name.contains(' ') && item.part().is_none();
         self.verb == made.verb
             && nameless(self)
@@ -154,7 +154,7 @@ impl OutlineItem {
     }
 
     /// The texts of a list under a key, or the one text.
-    pub fn list(&self, key: &str) -> Vec<&str> {
+    pub(super) fn list(&self, key: &str) -> Vec<&str> {
         match self.keys.get(key) {
             Some(Written::List(items)) => items.iter().map(String::as_str).collect(),
             Some(Written::One(one)) => vec![one],
@@ -162,11 +162,11 @@ impl OutlineItem {
         }
     }
 
-    pub fn has(&self, key: &str) -> bool {
+    pub(super) fn has(&self, key: &str) -> bool {
         self.keys.contains_key(key)
     }
 
-    pub fn is_yes(&self, key: &str) -> bool {
+    pub(super) fn is_yes(&self, key: &str) -> bool {
         self.keys.get(key) == Some(&Written::One("true".to_string()))
     }
 }

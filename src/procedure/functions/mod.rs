@@ -28,7 +28,7 @@ use rustc_hash::FxHashMap;
 use crate::lang::Function;
 
 /// Every function, in the order of the reference.
-pub fn functions() -> impl Iterator<Item = &'static Function> {
+pub(crate) fn functions() -> impl Iterator<Item = &'static Function> {
     const TABLES: [&[Function]; 13] = [
         tank::FUNCTIONS,
         target::FUNCTIONS,

@@ -10,7 +10,7 @@ use crate::procedure::step::Step;
 
 impl Prover<'_> {
     /// Asks for what a step needs that only says something; whether there is any.
-    pub fn asks_by_itself(&mut self, step: &Step) -> bool {
+    pub(super) fn asks_by_itself(&mut self, step: &Step) -> bool {
         let needed = step.asks_by_itself();
         for needed in &needed {
             match needed {
@@ -35,7 +35,7 @@ impl Prover<'_> {
     }
 
     /// Tells of a name that a step waits for in vain: it is left out on every path.
-    pub fn never_known(&mut self, checked: &CheckedExpr, missing: &Missing) {
+    pub(super) fn never_known(&mut self, checked: &CheckedExpr, missing: &Missing) {
         let name = &missing.name;
         let Some(named) = self.names.get(name).filter(|named| self.is_never_answered(name, named)) else {
             return;

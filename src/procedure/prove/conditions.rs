@@ -20,7 +20,7 @@ pub(super) struct Condition(u32);
 
 impl Condition {
     /// What holds when this one does not.
-    pub fn opposite(self) -> Condition {
+    pub(super) fn opposite(self) -> Condition {
         Condition(self.0 ^ 1)
     }
 }
@@ -55,13 +55,13 @@ pub(super) struct Conditions {
 
 impl Conditions {
     /// No conditions yet, and the words that names may be.
-    pub fn new(choices: FxHashMap<Arc<str>, Words>) -> Conditions {
+    pub(super) fn new(choices: FxHashMap<Arc<str>, Words>) -> Conditions {
         Conditions { choices, ..Conditions::default() }
     }
 
     /// The condition that an expression states, its names at the versions given; its `not`s
     /// were taken off before.
-    pub fn of(&mut self, expr: &Expr, version: &dyn Fn(&str) -> u32) -> Condition {
+    pub(super) fn of(&mut self, expr: &Expr, version: &dyn Fn(&str) -> u32) -> Condition {
         if let Node::Known(name, _) = &expr.node {
             return self.known(name, version(name));
         }
@@ -95,19 +95,19 @@ impl Conditions {
     }
 
     /// The conditions of which one holds when this one does not, when they are known by name.
-    pub fn others(&self, condition: Condition) -> &[Condition] {
+    pub(super) fn others(&self, condition: Condition) -> &[Condition] {
         self.others.get(&condition).map_or(&[], Vec::as_slice)
     }
 
     /// Whether both cannot hold together.
-    pub fn exclude(&self, a: &[Condition], b: &[Condition]) -> bool {
+    pub(super) fn exclude(&self, a: &[Condition], b: &[Condition]) -> bool {
         a.iter().any(|condition| {
             b.contains(&condition.opposite()) || self.others(*condition).iter().any(|other| b.contains(other))
         })
     }
 
     /// The condition that a name has a value.
-    pub fn known(&mut self, name: &str, version: u32) -> Condition {
+    pub(super) fn known(&mut self, name: &str, version: u32) -> Condition {
         if let Some(condition) = self.met_known(name, version) {
             return condition;
         }
@@ -117,7 +117,7 @@ impl Conditions {
     }
 
     /// The condition that a name has a value, when it was met before.
-    pub fn met_known(&self, name: &str, version: u32) -> Option<Condition> {
+    pub(super) fn met_known(&self, name: &str, version: u32) -> Option<Condition> {
         let versions = self.known.get(name)?;
         versions.iter().find(|(met, _)| *met == version).map(|(_, condition)| *condition)
     }
@@ -135,12 +135,12 @@ impl Conditions {
     }
 
     /// A condition that nothing can ask for.
-    pub fn fresh(&mut self) -> Condition {
+    pub(super) fn fresh(&mut self) -> Condition {
         self.next()
     }
 
     /// Notes the words that a name may be.
-    pub fn chosen_from(&mut self, name: &Arc<str>, kind: &Kind) {
+    pub(super) fn chosen_from(&mut self, name: &Arc<str>, kind: &Kind) {
         if let Kind::OneOf(words) = kind {
             self.choices.insert(name.clone(), words.clone());
         }
@@ -152,7 +152,7 @@ impl Conditions {
     }
 
     /// Conditions in the words of the file.
-    pub fn all_words(&self, guard: &[Condition]) -> String {
+    pub(super) fn all_words(&self, guard: &[Condition]) -> String {
         let words: Vec<String> = guard.iter().map(|c| format!("`{}`", self.words(*c))).collect();
         crate::words::list(&words, "and")
     }

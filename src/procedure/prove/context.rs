@@ -23,22 +23,22 @@ pub(super) struct Checkpoint {
 
 impl Context {
     /// Whether all of a guard holds.
-    pub fn has(&self, guard: &[Condition]) -> bool {
+    pub(super) fn has(&self, guard: &[Condition]) -> bool {
         guard.iter().all(|condition| self.holding.contains_key(condition))
     }
 
     /// Whether some of a guard certainly does not hold.
-    pub fn rules_out(&self, guard: &[Condition]) -> bool {
+    pub(super) fn rules_out(&self, guard: &[Condition]) -> bool {
         guard.iter().any(|condition| self.holding.contains_key(&condition.opposite()))
     }
 
     /// The conditions of a guard that do not certainly hold.
-    pub fn missing(&self, guard: &[Condition]) -> Guard {
+    pub(super) fn missing(&self, guard: &[Condition]) -> Guard {
         guard.iter().filter(|condition| !self.holding.contains_key(condition)).copied().collect()
     }
 
     /// A `when` that holds from here on.
-    pub fn ask(&mut self, condition: Condition) {
+    pub(super) fn ask(&mut self, condition: Condition) {
         if !self.holding.contains_key(&condition) {
             self.whens.push(condition);
             self.count(condition);
@@ -46,7 +46,7 @@ impl Context {
     }
 
     /// Something else that holds from here on.
-    pub fn assume(&mut self, condition: Condition) {
+    pub(super) fn assume(&mut self, condition: Condition) {
         self.besides.push(condition);
         self.count(condition);
     }
@@ -56,17 +56,17 @@ impl Context {
     }
 
     /// The `when`s in effect, as a guard.
-    pub fn guard(&self) -> Guard {
+    pub(super) fn guard(&self) -> Guard {
         both(&self.whens, &[])
     }
 
     /// The place to come back to.
-    pub fn mark(&self) -> Checkpoint {
+    pub(super) fn mark(&self) -> Checkpoint {
         Checkpoint { whens: self.whens.len(), besides: self.besides.len() }
     }
 
     /// Forgets what was added since.
-    pub fn back_to(&mut self, mark: Checkpoint) {
+    pub(super) fn back_to(&mut self, mark: Checkpoint) {
         let gone: Guard = self.whens.drain(mark.whens..).chain(self.besides.drain(mark.besides..)).collect();
         for condition in gone {
             if let Some(count) = self.holding.get_mut(&condition) {

@@ -16,7 +16,7 @@ use crate::procedure::step::{Repeat, Step};
 
 impl Prover<'_> {
     /// The states that steps bring about or end, loops inside included.
-    pub fn touched(&self, steps: &[Step]) -> FxHashSet<Arc<str>> {
+    pub(super) fn touched(&self, steps: &[Step]) -> FxHashSet<Arc<str>> {
         let mut states = FxHashSet::default();
         for step in flat(steps) {
             let needed = step.needs.iter().map(|(state, _)| state);
@@ -32,25 +32,25 @@ impl Prover<'_> {
     }
 
     /// What leaves a state in doubt: that the part that would bring it about is left out, or what was done to it last.
-    pub fn past(&self, state: &Arc<str>) -> Option<StateChange> {
+    pub(super) fn past(&self, state: &Arc<str>) -> Option<StateChange> {
         let left = self.procedure.left_out.iter().find(|left| left.states.contains(state));
         let left = left.map(|left| StateChange::LeftOut(left.part.clone()));
         left.or_else(|| self.states.get(state)?.past.clone())
     }
 
     /// Tells of a state that is needed and may not hold.
-    pub fn lacks(&mut self, state: &Arc<str>, place: &SourcePlace) {
+    pub(super) fn lacks(&mut self, state: &Arc<str>, place: &SourcePlace) {
         let fault = self.needs_state(state, place);
         self.fault(fault);
     }
 
-    pub fn means(&self, state: &str) -> &str {
+    pub(super) fn means(&self, state: &str) -> &str {
         let known = self.procedure.states.iter().find(|known| *known.id == *state);
         known.map_or("", |state| state.means.as_str())
     }
 
     /// Tells of needs that do not certainly hold.
-    pub fn needs(&mut self, step: &Step) {
+    pub(super) fn needs(&mut self, step: &Step) {
         if self.quiet > 0 {
             return;
         }
@@ -62,7 +62,7 @@ impl Prover<'_> {
     }
 
     /// A step that is certainly done when it is come to.
-    pub fn done(&mut self, step: &Step) {
+    pub(super) fn done(&mut self, step: &Step) {
         let guard = self.context.guard();
         self.end(step, &guard);
         for state in &step.brings {
@@ -74,7 +74,7 @@ impl Prover<'_> {
     }
 
     /// A step that a person does, or skips where it may be skipped.
-    pub fn asked_for(&mut self, step: &Step) {
+    pub(super) fn asked_for(&mut self, step: &Step) {
         if !step.skip {
             return self.done(step);
         }
@@ -90,7 +90,7 @@ impl Prover<'_> {
     }
 
     /// A `check` without `must`: when it fails, it brings nothing about.
-    pub fn done_unless_failed(&mut self, step: &Step, expr: &Expr) {
+    pub(super) fn done_unless_failed(&mut self, step: &Step, expr: &Expr) {
         let name = crate::lang::Node::Name(step.id.to_string());
         let name = Expr { node: name, span: (0..0).into() };
         let proofs = vec![self.conditions_of(&name, true), self.conditions_of(expr, true)];
@@ -99,7 +99,7 @@ impl Prover<'_> {
 
     /// A `repeat` at its end: its states are only certain where `until` came to hold, since the
     /// rounds may run out first.
-    pub fn rounds_over(&mut self, step: &Step, repeat: &Repeat) {
+    pub(super) fn rounds_over(&mut self, step: &Step, repeat: &Repeat) {
         let proofs = vec![self.conditions_of(repeat.until.expr(), true)];
         self.perhaps_done(step, proofs, "may run out of rounds");
     }

@@ -87,7 +87,7 @@ impl ShownBy {
 
 impl Prover<'_> {
     /// Tells of states that a step claims and that nothing in it can show.
-    pub fn evidence(&mut self, step: &Step) {
+    pub(super) fn evidence(&mut self, step: &Step) {
         // After a stop nothing more is done that could rest on it.
         if self.quiet > 0 || step.course().stops() {
             return;

@@ -57,30 +57,30 @@ pub(super) struct Examined<'e> {
 
 impl<'e> Examined<'e> {
     /// Whether all that it looks at has a value.
-    pub fn is_certain(&self) -> bool {
+    pub(super) fn is_certain(&self) -> bool {
         self.missing.is_empty() && self.maybe_undefined.is_empty()
     }
 
     /// Where it may lack a value.
-    pub fn lacking(&self) -> impl Iterator<Item = Span> {
+    pub(super) fn lacking(&self) -> impl Iterator<Item = Span> {
         let undefined = self.maybe_undefined.iter().map(|undefined| undefined.span);
         self.missing.iter().map(|missing| missing.span).chain(undefined)
     }
 
     /// Keeps of what it may lack only what is lacking at these places.
-    pub fn keep(&mut self, lacking: &[Span]) {
+    pub(super) fn keep(&mut self, lacking: &[Span]) {
         self.missing.retain(|missing| lacking.contains(&missing.span));
         self.maybe_undefined.retain(|undefined| lacking.contains(&undefined.span));
     }
 
     /// What may not have been answered, and was when there is a value, whichever.
-    pub fn certainly_needed(&self) -> Vec<Missing> {
+    pub(super) fn certainly_needed(&self) -> Vec<Missing> {
         let either_way = common(&self.proves.if_true, &self.proves.if_false);
         self.missing.iter().filter(|missing| either_way.contains(&missing.name.as_str())).cloned().collect()
     }
 
     /// The names that may have no value, and have one when it holds.
-    pub fn unanswered(&self) -> impl Iterator<Item = &'e str> {
+    pub(super) fn unanswered(&self) -> impl Iterator<Item = &'e str> {
         let lacks = |name: &str| {
             self.missing.iter().any(|missing| missing.name == name)
                 || self.maybe_undefined.iter().any(|undefined| {

@@ -11,7 +11,7 @@ use crate::source::{Fault, Quoted, Span};
 
 impl Prover<'_> {
     /// Examines an expression and tells what is wrong with it for its use.
-    pub fn look<'e>(&mut self, checked: &'e CheckedExpr, used: Use) -> Examined<'e> {
+    pub(super) fn look<'e>(&mut self, checked: &'e CheckedExpr, used: Use) -> Examined<'e> {
         let mut found = self.examined(checked.expr());
         if used == Use::When && !found.is_certain() {
             let lacking = self.lacking_in_turn(checked.expr());
@@ -57,25 +57,25 @@ impl Prover<'_> {
         }
     }
 
-    pub fn examined<'e>(&self, expr: &'e Expr) -> Examined<'e> {
+    pub(super) fn examined<'e>(&self, expr: &'e Expr) -> Examined<'e> {
         examine(expr, &self.names, &self.context, &|name| self.is_known(name))
     }
 
     /// Whether a name was answered on every path to this place.
-    pub fn is_answered(&self, name: &str) -> bool {
+    pub(super) fn is_answered(&self, name: &str) -> bool {
         let Some(named) = self.names.get(name) else { return true };
         let answered = matches!(&named.answered, Answered::When(guard) if self.context.has(guard));
         answered || self.is_known(name)
     }
 
     /// Whether it is certain that a name has a value.
-    pub fn is_known(&self, name: &str) -> bool {
+    pub(super) fn is_known(&self, name: &str) -> bool {
         let known = self.conditions.met_known(name, self.names.version(name));
         known.is_some_and(|known| self.context.has(&[known]))
     }
 
     /// Tells of a name that may not have been answered here, and must have been: a finding that rests on it must.
-    pub fn rests_on(&mut self, name: &str, place: &Quoted) {
+    pub(super) fn rests_on(&mut self, name: &str, place: &Quoted) {
         let Some(named) = self.names.get(name).filter(|_| !self.is_answered(name)) else { return };
         let why = self.why_missing(name, named);
         let fault = place.fault("rests-on", format!("`{name}` may not have been answered here"));
@@ -84,7 +84,7 @@ impl Prover<'_> {
     }
 
     /// The conditions that hold when `expr` is `outcome`.
-    pub fn conditions_of(&mut self, expr: &Expr, outcome: bool) -> Guard {
+    pub(super) fn conditions_of(&mut self, expr: &Expr, outcome: bool) -> Guard {
         let names = &self.names;
         let conditions = &mut self.conditions;
         parts(expr, outcome)
@@ -97,7 +97,7 @@ impl Prover<'_> {
     }
 
     /// A `when` holds from here on.
-    pub fn ask(&mut self, expr: &Expr) {
+    pub(super) fn ask(&mut self, expr: &Expr) {
         for condition in self.conditions_of(expr, true) {
             self.context.ask(condition);
             self.no_other_word(condition);
@@ -105,13 +105,13 @@ impl Prover<'_> {
     }
 
     /// A `when` asks for an answer from here on.
-    pub fn ask_known(&mut self, name: &str) {
+    pub(super) fn ask_known(&mut self, name: &str) {
         let Some(named) = self.names.get(name) else { return };
         let condition = self.conditions.known(name, named.version);
         self.context.ask(condition);
     }
 
-    pub fn assume(&mut self, expr: &Expr, outcome: bool) {
+    pub(super) fn assume(&mut self, expr: &Expr, outcome: bool) {
         for condition in self.conditions_of(expr, outcome) {
             self.context.assume(condition);
             self.no_other_word(condition);
@@ -126,7 +126,7 @@ impl Prover<'_> {
     }
 
     /// A name has a value from here on; what that implies holds too.
-    pub fn assume_known(&mut self, name: &str) {
+    pub(super) fn assume_known(&mut self, name: &str) {
         let Some(named) = self.names.get(name) else { return };
         let condition = self.conditions.known(name, named.version);
         self.context.assume(condition);
@@ -135,7 +135,7 @@ impl Prover<'_> {
 
     /// What a `check` with `must` proves: it did not fail. Where it may have no value at all
     /// nothing is proven from there on, since it can't tell then.
-    pub fn passed(&mut self, expr: &Expr) {
+    pub(super) fn passed(&mut self, expr: &Expr) {
         for (part, outcome) in parts(expr, true) {
             let found = self.examined(part);
             if !found.maybe_undefined.is_empty() {

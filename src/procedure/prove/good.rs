@@ -19,12 +19,12 @@ fn weighs(step: &Step) -> Weighs {
 
 impl Prover<'_> {
     /// A step that may be a finding.
-    pub fn finding(&mut self, step: &Step) {
+    pub(super) fn finding(&mut self, step: &Step) {
         self.findings_at(&step.place(), weighs(step));
     }
 
     /// What may be found at a place; tells of it when it may be worse than a good finding before it.
-    pub fn findings_at(&mut self, place: &SourcePlace, weight: Weighs) {
+    pub(super) fn findings_at(&mut self, place: &SourcePlace, weight: Weighs) {
         let mut before = self.good.iter().filter(|_| weight.worse);
         if let Some((good, _)) = before.find(|(_, guard)| !self.context.rules_out(guard)) {
             let fault = good_before(place, good);
@@ -36,7 +36,7 @@ impl Prover<'_> {
     }
 
     /// Tells of a loop in which a good finding of one round may stand before a worse one of the next.
-    pub fn findings_in_rounds(&mut self, step: &Step) {
+    pub(super) fn findings_in_rounds(&mut self, step: &Step) {
         let of = |which: fn(Weighs) -> bool| flat(step.body()).find(move |inner| which(weighs(inner)));
         if let (Some(good), Some(worse)) = (of(|it| it.good), of(|it| it.worse)) {
             let fault = good_before(&worse.place(), &good.place());
@@ -45,7 +45,7 @@ impl Prover<'_> {
     }
 
     /// How the steps of a part may weigh.
-    pub fn weight(&self) -> Weighs {
+    pub(super) fn weight(&self) -> Weighs {
         let all = flat(&self.procedure.steps).map(weighs);
         all.fold(Weighs::default(), |a, b| Weighs { good: a.good || b.good, worse: a.worse || b.worse })
     }

@@ -25,7 +25,7 @@ pub(super) fn shown(hazard: &Hazard) -> &'static Arc<str> {
 
 impl Prover<'_> {
     /// A step shows the messages of its hazards; tells of those that it meets without.
-    pub fn hazards(&mut self, step: &Step) {
+    pub(super) fn hazards(&mut self, step: &Step) {
         let guard = self.context.guard();
         for hazard in &step.hazards {
             self.states.bring(shown(hazard), guard.clone(), &self.conditions);
@@ -41,7 +41,7 @@ impl Prover<'_> {
     }
 
     /// Tells of a hazard that is met here and whose message may not have been shown.
-    pub fn wary(&mut self, hazard: &'static Hazard, state: Option<&str>, place: &SourcePlace) {
+    pub(super) fn wary(&mut self, hazard: &'static Hazard, state: Option<&str>, place: &SourcePlace) {
         if self.quiet == 0 && !self.holds(shown(hazard)) && !self.shown_before(hazard) {
             let fault = hazard_not_shown(place, hazard, state.map(|state| (state, self.means(state))));
             self.fault(fault);
@@ -66,7 +66,7 @@ impl Prover<'_> {
     }
 
     /// Notes which messages a part has shown at its end, and which may have to be shown again.
-    pub fn leave_hazards(&mut self, interface: &Interface, proven: &mut Proven) {
+    pub(super) fn leave_hazards(&mut self, interface: &Interface, proven: &mut Proven) {
         for hazard in HAZARDS {
             let state = shown(hazard);
             let before = self.entered.as_ref().and_then(|entered| entered.before.get(state).copied());
@@ -94,7 +94,7 @@ impl Prover<'_> {
     }
 
     /// What a part does to messages shown.
-    pub fn hazards_of_part(&mut self, interface: &Interface) {
+    pub(super) fn hazards_of_part(&mut self, interface: &Interface) {
         let guard = self.context.guard();
         for hazard in &interface.proven.forgotten {
             self.states.end(shown(hazard), &guard, &self.conditions);

@@ -13,7 +13,7 @@ use crate::procedure::step::{Each, LoopKind, Repeat, Step};
 
 impl Prover<'_> {
     /// Walks a `repeat`; `true` when the run certainly ends in it.
-    pub fn repeat(&mut self, step: &Step, repeat: &Repeat) -> bool {
+    pub(super) fn repeat(&mut self, step: &Step, repeat: &Repeat) -> bool {
         self.findings_in_rounds(step);
         let may_be_none = repeat.at_least == 0;
         if may_be_none {
@@ -47,7 +47,7 @@ impl Prover<'_> {
     }
 
     /// Walks an `each`, which has a round for every tank, and so at least one.
-    pub fn each(&mut self, step: &Step, each: &Each) -> bool {
+    pub(super) fn each(&mut self, step: &Step, each: &Each) -> bool {
         self.findings_in_rounds(step);
         let ends = self.rounds(&each.body, LoopKind::Each);
         // Every tank has its own answers; outside, a name stands for all of them.

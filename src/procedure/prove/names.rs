@@ -44,20 +44,20 @@ pub(super) struct NamesMet {
 
 impl NamesMet {
     /// No names yet, with room for `count` of them.
-    pub fn with_room(count: usize) -> NamesMet {
+    pub(super) fn with_room(count: usize) -> NamesMet {
         NamesMet { all: FxHashMap::with_capacity_and_hasher(count, FxBuildHasher) }
     }
 
-    pub fn get(&self, name: &str) -> Option<&NameFacts> {
+    pub(super) fn get(&self, name: &str) -> Option<&NameFacts> {
         self.all.get(name)
     }
 
-    pub fn version(&self, name: &str) -> u32 {
+    pub(super) fn version(&self, name: &str) -> u32 {
         self.all.get(name).map_or(0, |named| named.version)
     }
 
     /// Declares a fact: it is always answered.
-    pub fn fact(&mut self, id: &Arc<str>, unknown: bool) {
+    pub(super) fn fact(&mut self, id: &Arc<str>, unknown: bool) {
         let version = self.version(id) + 1;
         let limit = unknown.then(|| NoValue::Because(format!("`{id}` may be answered `not known`").into()));
         let always = Answered::When(Guard::new());
@@ -66,7 +66,7 @@ impl NamesMet {
     }
 
     /// Declares a name that has no value, since the part that gives it is left out.
-    pub fn left_out(&mut self, name: &Arc<str>, part: &str) {
+    pub(super) fn left_out(&mut self, name: &Arc<str>, part: &str) {
         self.fact(name, true);
         if let Some(named) = self.all.get_mut(name) {
             named.limit = Some(NoValue::LeftOut(part.into()));
@@ -74,13 +74,13 @@ impl NamesMet {
     }
 
     /// Notes that a step answers a name.
-    pub fn answer(&mut self, name: Arc<str>, named: NameFacts) {
+    pub(super) fn answer(&mut self, name: Arc<str>, named: NameFacts) {
         let version = self.version(&name) + 1;
         self.all.insert(name, NameFacts { version, ..named });
     }
 
     /// Changes what is certain about a name whose answer is another from now on.
-    pub fn renew(&mut self, name: &str, answered: Option<Answered>) {
+    pub(super) fn renew(&mut self, name: &str, answered: Option<Answered>) {
         if let Some(named) = self.all.get_mut(name) {
             named.version += 1;
             named.implies.clear();

@@ -77,17 +77,17 @@ impl Prover<'_> {
         self.entered = Some(entered);
     }
 
-    pub fn guard_of(&mut self, when: Option<&CheckedExpr>) -> Guard {
+    pub(super) fn guard_of(&mut self, when: Option<&CheckedExpr>) -> Guard {
         when.map_or_else(Guard::new, |when| self.conditions_of(when.expr(), true))
     }
 
-    pub fn holds(&self, state: &str) -> bool {
+    pub(super) fn holds(&self, state: &str) -> bool {
         let standing = self.states.get(state);
         standing.is_some_and(|standing| standing.holds(&self.context, &self.conditions))
     }
 
     /// Whether a state holds where something more does.
-    pub fn holds_given(&mut self, state: &str, more: &[Condition]) -> bool {
+    pub(super) fn holds_given(&mut self, state: &str, more: &[Condition]) -> bool {
         let mark = self.context.mark();
         more.iter().for_each(|condition| self.context.assume(*condition));
         let holds = self.holds(state);
@@ -167,7 +167,7 @@ impl Prover<'_> {
     }
 
     /// Walks over a part by its head; `true` when the run certainly ends in it.
-    pub fn placed(&mut self, placed: &Placed) -> bool {
+    pub(super) fn placed(&mut self, placed: &Placed) -> bool {
         let interface = &*placed.interface;
         let maybe_undefined = self.given(interface, &placed.place);
         for contract in &interface.needs {
@@ -265,7 +265,7 @@ impl Prover<'_> {
     }
 
     /// A value that only the user of the part can vouch for decides what is done here.
-    pub fn decided_by(&mut self, limit: &NoValue) {
+    pub(super) fn decided_by(&mut self, limit: &NoValue) {
         if let Some(entered) = &mut self.entered {
             entered.decides.extend(limit.names().iter().cloned());
         }

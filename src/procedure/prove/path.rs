@@ -14,7 +14,7 @@ use crate::procedure::step::{Asks, Check, Compute, Conclude, Course, Step, time_
 
 impl Prover<'_> {
     /// Walks steps; `true` when the run certainly ends among them.
-    pub fn block(&mut self, steps: &[Step]) -> bool {
+    pub(super) fn block(&mut self, steps: &[Step]) -> bool {
         let mut rest = steps;
         while let Some((step, after)) = rest.split_first() {
             let ends = match &step.part {
@@ -153,7 +153,7 @@ impl Prover<'_> {
     }
 
     /// Looks at the holes of all that is told in a step's course.
-    pub fn shown_texts(&mut self, step: &Step) {
+    pub(super) fn shown_texts(&mut self, step: &Step) {
         self.texts(step.course().mentions().texts);
     }
 

@@ -31,7 +31,7 @@ pub(super) struct Prover<'p> {
 }
 
 impl<'p> Prover<'p> {
-    pub fn new(procedure: &'p Procedure) -> Prover<'p> {
+    pub(super) fn new(procedure: &'p Procedure) -> Prover<'p> {
         let mut names = NamesMet::with_room(procedure.facts.len() + procedure.steps.len());
         procedure.facts.iter().for_each(|fact| names.fact(&fact.id, fact.unknown));
         for left in &procedure.left_out {
@@ -51,11 +51,11 @@ impl<'p> Prover<'p> {
         }
     }
 
-    pub fn into_faults(self) -> Vec<Fault> {
+    pub(super) fn into_faults(self) -> Vec<Fault> {
         self.faults
     }
 
-    pub fn fault(&mut self, fault: Fault) {
+    pub(super) fn fault(&mut self, fault: Fault) {
         if self.quiet == 0 && self.faults.len() < MOST_FAULTS {
             self.faults.push(fault);
         }

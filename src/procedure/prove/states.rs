@@ -41,7 +41,7 @@ pub(super) struct Standing {
 
 impl Standing {
     /// Whether it certainly holds.
-    pub fn holds(&self, context: &Context, conditions: &Conditions) -> bool {
+    pub(super) fn holds(&self, context: &Context, conditions: &Conditions) -> bool {
         if self.alternatives.iter().any(|guard| context.has(guard)) {
             return true;
         }
@@ -95,7 +95,7 @@ pub(super) struct States {
 }
 
 impl States {
-    pub fn get(&self, state: &str) -> Option<&Standing> {
+    pub(super) fn get(&self, state: &str) -> Option<&Standing> {
         self.all.get(state)
     }
 
@@ -104,13 +104,13 @@ impl States {
     }
 
     /// A step that is done under `guard` brings a state about.
-    pub fn bring(&mut self, state: &Arc<str>, guard: Guard, conditions: &Conditions) {
+    pub(super) fn bring(&mut self, state: &Arc<str>, guard: Guard, conditions: &Conditions) {
         self.of(state).keep(guard, conditions);
     }
 
     /// A step that may be done under `guard` ends a state; where a condition of the guard does
     /// not hold, the state stays.
-    pub fn end(&mut self, state: &Arc<str>, guard: &[Condition], conditions: &Conditions) {
+    pub(super) fn end(&mut self, state: &Arc<str>, guard: &[Condition], conditions: &Conditions) {
         let standing = self.of(state);
         for old in std::mem::take(&mut standing.alternatives) {
             if conditions.exclude(&old, guard) {
@@ -124,17 +124,20 @@ impl States {
     }
 
     /// Notes what was done to a state, for messages; `None` when it certainly came about.
-    pub fn note(&mut self, state: &Arc<str>, past: Option<StateChange>) {
+    pub(super) fn note(&mut self, state: &Arc<str>, past: Option<StateChange>) {
         self.of(state).past = past;
     }
 
     /// How the given states stand, to be met or put back later.
-    pub fn snapshot<'a>(&self, states: impl Iterator<Item = &'a Arc<str>>) -> Vec<(Arc<str>, Standing)> {
+    pub(super) fn snapshot<'a>(
+        &self,
+        states: impl Iterator<Item = &'a Arc<str>>,
+    ) -> Vec<(Arc<str>, Standing)> {
         states.map(|state| (state.clone(), self.all.get(state).cloned().unwrap_or_default())).collect()
     }
 
     /// From here on only what holds both now and in `others` is certain.
-    pub fn meet(&mut self, others: Vec<(Arc<str>, Standing)>, conditions: &Conditions) {
+    pub(super) fn meet(&mut self, others: Vec<(Arc<str>, Standing)>, conditions: &Conditions) {
         for (state, other) in others {
             let standing = self.of(&state);
             let ours = std::mem::take(&mut standing.alternatives);
@@ -147,7 +150,7 @@ impl States {
     }
 
     /// Puts states back to how they stood.
-    pub fn put_back(&mut self, standings: Vec<(Arc<str>, Standing)>) {
+    pub(super) fn put_back(&mut self, standings: Vec<(Arc<str>, Standing)>) {
         self.all.extend(standings);
     }
 }

@@ -59,7 +59,7 @@ pub(super) fn named(step: &Step) -> String {
 
 impl Prover<'_> {
     /// A name that was not answered on some path.
-    pub fn missing(&self, checked: &CheckedExpr, missing: &Missing, used: Use) -> Option<Fault> {
+    pub(super) fn missing(&self, checked: &CheckedExpr, missing: &Missing, used: Use) -> Option<Fault> {
         let (source, span) = checked.place(missing.span)?;
         let name = &missing.name;
         let why = self.names.get(name).map(|named| self.why_missing(name, named)).unwrap_or_default();
@@ -67,7 +67,7 @@ impl Prover<'_> {
         Some(Fault::new("maybe-unknown", source, span, message).why(why).remedy(used.remedy(name)))
     }
 
-    pub fn why_missing(&self, name: &str, named: &NameFacts) -> String {
+    pub(super) fn why_missing(&self, name: &str, named: &NameFacts) -> String {
         let at = named.place.as_ref().map(|place| format!(" ({})", place.shown())).unwrap_or_default();
         match &named.answered {
             Answered::When(guard) => {
@@ -84,7 +84,7 @@ impl Prover<'_> {
     }
 
     /// A part that may have no value, where one is needed to decide.
-    pub fn maybe_undefined(
+    pub(super) fn maybe_undefined(
         &self,
         checked: &CheckedExpr,
         undefined: &MaybeUndefined,
@@ -111,7 +111,7 @@ impl Prover<'_> {
     }
 
     /// A state that is needed and may not hold.
-    pub fn needs_state(&self, state: &Arc<str>, at: &SourcePlace) -> Fault {
+    pub(super) fn needs_state(&self, state: &Arc<str>, at: &SourcePlace) -> Fault {
         let (means, past) = (self.means(state), self.past(state));
         let bring = bring_about(state);
         let remedy = match &past {
@@ -132,7 +132,7 @@ impl Prover<'_> {
     }
 
     /// A state that a part's head says it brings about, and that may not hold at its end.
-    pub fn not_brought(&self, state: &Arc<str>, at: &SourcePlace) -> Fault {
+    pub(super) fn not_brought(&self, state: &Arc<str>, at: &SourcePlace) -> Fault {
         let (means, past) = (self.means(state), self.past(state));
         let why = match &past {
             Some(StateChange::LeftOut(part)) => return leaves_state(part, (state, means), at),
@@ -145,7 +145,7 @@ impl Prover<'_> {
     }
 
     /// A state that may have ended in a part, though its head does not say so.
-    pub fn not_undone(&self, state: &str, head: &SourcePlace) -> Fault {
+    pub(super) fn not_undone(&self, state: &str, head: &SourcePlace) -> Fault {
         let past = self.states.get(state).and_then(|standing| standing.past.as_ref());
         let why = capitalised(&self.why_not(past));
         head.fault("not-undone", format!("this part may end `{state}`, and its head does not say so"))

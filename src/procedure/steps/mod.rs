@@ -55,7 +55,7 @@ pub(super) fn declared(name: &str) -> impl Iterator<Item = &'static Key> {
 }
 
 /// The keys that only some verbs have, each once.
-pub fn own_keys() -> Vec<Key> {
+pub(crate) fn own_keys() -> Vec<Key> {
     let mut keys: Vec<Key> = Vec::new();
     for key in VERBS.iter().flat_map(|verb| verb.keys) {
         if keys.iter().all(|known| known.name != key.name) {

@@ -17,13 +17,13 @@ pub(super) struct ExportLine<'a> {
 }
 
 impl<'a> ExportLine<'a> {
-    pub fn new(run: &'a RunView<'a>, seen: EntryView<'a>, started: &'a str) -> ExportLine<'a> {
+    pub(super) fn new(run: &'a RunView<'a>, seen: EntryView<'a>, started: &'a str) -> ExportLine<'a> {
         let (measure, unit) = measured(run, seen.entry);
         ExportLine { run, seen, entry: seen.entry, started, measure, unit }
     }
 
     /// The tank the entry is about: inside an `each` the one of that round.
-    pub fn tank(&self) -> Option<&'a str> {
+    pub(super) fn tank(&self) -> Option<&'a str> {
         let of_round = self.run.steps.tank_number(self.entry).and_then(|number| {
             let at = usize::try_from(number).ok()?.checked_sub(1)?;
             self.run.system?.tanks.get(at).map(|tank| tank.id.as_ref())
@@ -32,7 +32,7 @@ impl<'a> ExportLine<'a> {
     }
 
     /// The number in SI units; `None` where it is not sure whether a zero belongs to the unit.
-    pub fn si_value(&self) -> Option<f64> {
+    pub(super) fn si_value(&self) -> Option<f64> {
         let value = self.entry.value?;
         let si = match (self.unit, self.measure) {
             (Some(unit), Some(measure)) => unit.to_si(measure, value),
@@ -44,14 +44,14 @@ impl<'a> ExportLine<'a> {
     }
 
     /// The standard uncertainty in SI units.
-    pub fn si_uncertainty(&self) -> Option<f64> {
+    pub(super) fn si_uncertainty(&self) -> Option<f64> {
         self.si_value()?;
         let u = self.entry.uncertainty? * self.unit.map_or(1.0, |unit| unit.size);
         Some(u).filter(|u| u.is_finite())
     }
 
     /// The SI unit, in ASCII.
-    pub fn si_unit(&self) -> Option<&'static str> {
+    pub(super) fn si_unit(&self) -> Option<&'static str> {
         self.si_value()?;
         Some(match self.unit.map_or(Family::Number, |unit| unit.family) {
             Family::Pressure => "Pa",

@@ -10,4 +10,4 @@ mod writer;
 
 pub use columns::columns_page;
 pub use questions::QUESTIONS;
-pub use writer::{ExportForm, ExportWriter};
+pub(crate) use writer::{ExportForm, ExportWriter};

@@ -24,7 +24,7 @@ pub enum ExportForm {
 }
 
 /// Writes records for other programs.
-pub struct ExportWriter<W: Write> {
+pub(crate) struct ExportWriter<W: Write> {
     bytes: Bytes<W>,
     kinds: Vec<EntryKind>,
     tank: Option<String>,
@@ -42,7 +42,7 @@ impl<W: Write> ExportWriter<W> {
     ///
     /// # Errors
     /// Whatever `out` refuses.
-    pub fn begin(form: ExportForm, kinds: &[EntryKind], out: W) -> io::Result<ExportWriter<W>> {
+    pub(crate) fn begin(form: ExportForm, kinds: &[EntryKind], out: W) -> io::Result<ExportWriter<W>> {
         let bytes = match form {
             ExportForm::JsonLines => Bytes::JsonLines(io::BufWriter::new(out)),
             ExportForm::Sql => {
@@ -60,7 +60,7 @@ impl<W: Write> ExportWriter<W> {
     }
 
     /// From here on, entries that are about another tank are left out.
-    pub fn only_of(&mut self, tank: Option<&str>) {
+    pub(crate) fn only_of(&mut self, tank: Option<&str>) {
         self.tank = tank.map(ToString::to_string);
     }
 
@@ -68,7 +68,7 @@ impl<W: Write> ExportWriter<W> {
     ///
     /// # Errors
     /// Whatever the output refuses.
-    pub fn write(&mut self, run: &RunView<'_>) -> io::Result<()> {
+    pub(crate) fn write(&mut self, run: &RunView<'_>) -> io::Result<()> {
         let started = run.contents.header.started.to_string();
         for line in run.all.iter().map(|seen| ExportLine::new(run, *seen, &started)) {
             let of_kind = self.kinds.is_empty() || self.kinds.contains(&line.entry.kind);
@@ -89,7 +89,7 @@ impl<W: Write> ExportWriter<W> {
     ///
     /// # Errors
     /// Whatever the output refuses.
-    pub fn finish(mut self) -> io::Result<()> {
+    pub(crate) fn finish(mut self) -> io::Result<()> {
         match &mut self.bytes {
             Bytes::Csv(writer) => writer.flush(),
             Bytes::JsonLines(out) => out.flush(),

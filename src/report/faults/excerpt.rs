@@ -132,18 +132,18 @@ impl View {
     }
 
     /// The columns that the line numbers take.
-    pub fn gutter(&self) -> usize {
+    pub(super) fn gutter(&self) -> usize {
         digits(self.last_line)
     }
 
     /// Whether the view with its labels keeps within a width.
-    pub fn fits(&self, width: usize, gutter: usize) -> bool {
+    pub(super) fn fits(&self, width: usize, gutter: usize) -> bool {
         let room = width - (gutter - self.gutter()).min(width);
         self.rendered(LabelPlacement::Shown, false).lines().all(|line| display_width(line) <= room)
     }
 
     /// The labels, each after what its mark stands at.
-    pub fn labels(&self) -> impl Iterator<Item = String> {
+    pub(super) fn labels(&self) -> impl Iterator<Item = String> {
         let labelled = self.marks.iter().filter(|mark| !mark.label.is_empty());
         labelled.map(|mark| match self.text[mark.range.clone()].trim() {
             "" => mark.label.clone(),
@@ -155,7 +155,7 @@ impl View {
     }
 
     /// The view as lines.
-    pub fn rendered(&self, labels: LabelPlacement, colour: bool) -> String {
+    pub(super) fn rendered(&self, labels: LabelPlacement, colour: bool) -> String {
         let mut snippet = Snippet::source(self.text.as_str()).line_start(self.first_line + 1);
         for mark in &self.marks {
             let kind = if mark.main { AnnotationKind::Primary } else { AnnotationKind::Context };

@@ -41,7 +41,7 @@ pub(super) struct PlotFrame {
 }
 
 impl PlotFrame {
-    pub fn of(figure: &Figure) -> PlotFrame {
+    pub(super) fn of(figure: &Figure) -> PlotFrame {
         let (x, y) = figure.scales();
         let (widest, room) = room(figure);
         let mut frame = PlotFrame {
@@ -63,12 +63,12 @@ impl PlotFrame {
     }
 
     /// Where a number stands along the bottom.
-    pub fn across(&self, x: f64) -> f64 {
+    pub(super) fn across(&self, x: f64) -> f64 {
         self.left + (self.right - self.left) * self.x.share(x)
     }
 
     /// Where a number stands up the side.
-    pub fn up(&self, y: f64) -> f64 {
+    pub(super) fn up(&self, y: f64) -> f64 {
         self.bottom - (self.bottom - self.top) * self.y.share(y)
     }
 

@@ -56,7 +56,7 @@ pub fn all_to_html(pages: &[Page], form: HtmlForm, name: &str) -> String {
 }
 
 /// The file that a page holds, when it holds one.
-pub fn kept_file(html: &str) -> Option<Vec<u8>> {
+pub(crate) fn kept_file(html: &str) -> Option<Vec<u8>> {
     let (_, rest) = html.split_once(&format!("href=\"{}", blocks::KEPT))?;
     BASE64.decode(rest.split_once('"')?.0.as_bytes()).ok()
 }

@@ -38,7 +38,7 @@ impl PlanCell {
 
 impl PlanRow {
     /// The row on a page whose table has these words over its columns.
-    pub fn on_page(self, head: &[&str]) -> Row {
+    pub(super) fn on_page(self, head: &[&str]) -> Row {
         let cell = |word: &&str| match *word {
             "" => self.label.clone(),
             word if word.starts_with("now") => {

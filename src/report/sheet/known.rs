@@ -32,17 +32,17 @@ impl Values for Known {
 
 impl Known {
     /// Nothing yet, of so many tanks that are gone through.
-    pub fn of_tanks(tanks: usize) -> Known {
+    pub(super) fn of_tanks(tanks: usize) -> Known {
         Known { of_each: vec![HashMap::new(); tanks], ..Known::default() }
     }
 
     /// From here on a name has a value.
-    pub fn tell(&mut self, name: &str, value: Value) {
+    pub(super) fn tell(&mut self, name: &str, value: Value) {
         self.values.insert(name.to_string(), value);
     }
 
     /// From here on a name has a value at each tank.
-    pub fn tell_each(&mut self, name: &str, values: Vec<Value>) {
+    pub(super) fn tell_each(&mut self, name: &str, values: Vec<Value>) {
         match one_of(&values) {
             Some(value) => self.tell(name, value.clone()),
             None => {
@@ -54,22 +54,22 @@ impl Known {
     }
 
     /// What is known of a name, of one tank or of whichever.
-    pub fn of_tank(&self, name: &str, tank: usize) -> Option<&Value> {
+    pub(super) fn of_tank(&self, name: &str, tank: usize) -> Option<&Value> {
         self.of_each.get(tank).and_then(|own| own.get(name)).or_else(|| self.values.get(name))
     }
 
     /// Whether a name has a value, the same at every tank or not.
-    pub fn has(&self, name: &str) -> bool {
+    pub(super) fn has(&self, name: &str) -> bool {
         self.of_tank(name, 0).is_some()
     }
 
     /// The names that have a value.
-    pub fn names(&self) -> HashSet<String> {
+    pub(super) fn names(&self) -> HashSet<String> {
         self.values.keys().chain(self.of_each.iter().flat_map(HashMap::keys)).cloned().collect()
     }
 
     /// Once all tanks were gone through, what was told since has the values of all.
-    pub fn gather(&mut self, before: &HashSet<String>) {
+    pub(super) fn gather(&mut self, before: &HashSet<String>) {
         let tanks = self.of_each.len();
         for name in self.names().difference(before) {
             let of_all = (0..tanks).map(|tank| self.of_tank(name, tank).cloned()).collect::<Option<Vec<_>>>();
@@ -79,28 +79,28 @@ impl Known {
     }
 
     /// What stands for a fact that is not asked for, when that is settled.
-    pub fn determined_usual(&self, fact: &Fact) -> Option<Value> {
+    pub(super) fn determined_usual(&self, fact: &Fact) -> Option<Value> {
         one_of(&self.at_each(|known| fact.usual_value(known))?).cloned().flatten()
     }
 
     /// The value of an expression that rests on nothing the work must tell, the same at every tank.
-    pub fn determined(&self, expr: &CheckedExpr) -> Option<Value> {
+    pub(super) fn determined(&self, expr: &CheckedExpr) -> Option<Value> {
         one_of(&self.determined_each(expr)?).cloned()
     }
 
     /// The same, at each tank.
-    pub fn determined_each(&self, expr: &CheckedExpr) -> Option<Vec<Value>> {
+    pub(super) fn determined_each(&self, expr: &CheckedExpr) -> Option<Vec<Value>> {
         self.at_each(|known| expr.value(known).ok())?.into_iter().collect()
     }
 
     /// Whether it is settled that an expression has no value, at any tank.
-    pub fn lacks(&self, expr: &CheckedExpr) -> bool {
+    pub(super) fn lacks(&self, expr: &CheckedExpr) -> bool {
         let lacking = self.at_each(|known| expr.value(known).is_err());
         lacking.is_some_and(|lacking| lacking.into_iter().all(|it| it))
     }
 
     /// Whether a condition holds, when that is settled, and the same at every tank.
-    pub fn holds(&self, condition: &CheckedExpr) -> Option<bool> {
+    pub(super) fn holds(&self, condition: &CheckedExpr) -> Option<bool> {
         one_of(&self.at_each(|known| condition.truth(known).is_ok_and(|truth| truth.best))?).copied()
     }
 

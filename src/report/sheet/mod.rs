@@ -10,7 +10,8 @@ mod rehearsal;
 mod tables;
 mod text;
 
-pub use crate::procedure::{PaperLine, Slot};
+pub(super) use crate::procedure::PaperLine;
+pub use crate::procedure::Slot;
 pub use build::worksheet;
 pub use html::sheet_html;
 pub use text::sheet_text;

@@ -48,7 +48,7 @@ pub(super) enum Phrase {
 
 impl Phrases<'_> {
     /// A condition in words.
-    pub fn condition(&self, expr: &Expr) -> Phrase {
+    pub(super) fn condition(&self, expr: &Expr) -> Phrase {
         match &expr.node {
             Node::Known(..) => Phrase::Nothing,
             Node::Binary(joint @ (Binary::And | Binary::Or), _, a, b) => {
@@ -169,7 +169,7 @@ impl Phrases<'_> {
     }
 
     /// An amount, a word or a name in words; `None` where it takes a formula.
-    pub fn amount(&self, expr: &Expr) -> Option<String> {
+    pub(super) fn amount(&self, expr: &Expr) -> Option<String> {
         match &expr.node {
             Node::Number(number, unit) => Some(shown(*number, *unit, self.units)),
             Node::Word(word) => Some(format!("\"{word}\"")),

@@ -29,7 +29,11 @@ pub(super) struct Rehearsal<'p> {
 
 impl<'p> Rehearsal<'p> {
     /// Of the work at one tank.
-    pub fn of(procedure: &'p Procedure, known: &Known, (system, tank): (&'p System, usize)) -> Rehearsal<'p> {
+    pub(super) fn of(
+        procedure: &'p Procedure,
+        known: &Known,
+        (system, tank): (&'p System, usize),
+    ) -> Rehearsal<'p> {
         let value = |fact: &'p Fact| {
             let known_value = known.of_tank(&fact.id, tank).cloned();
             (fact, known_value.or_else(|| fact.usual_value(known)))
@@ -39,7 +43,7 @@ impl<'p> Rehearsal<'p> {
     }
 
     /// What the last step that calls a function comes to; `None` where none does, or where it cannot be told.
-    pub fn result(&self, function: &str, supposed: &PossibleReadings) -> Option<f64> {
+    pub(super) fn result(&self, function: &str, supposed: &PossibleReadings) -> Option<f64> {
         let (result_step, _) = self.steps.computed().filter(|(_, expr)| expr.calls(function)).last()?;
         let known = self.computed(supposed);
         known.of_tank(&result_step.id, 0).and_then(Value::amount).map(Uncertain::value)

@@ -62,7 +62,7 @@ pub(super) struct Fitted {
 impl<'a> TrendAnalysis<'a> {
     /// Analyzes visits in the order of their days; `band` is how far the precharge may stray, in Pa.
     /// `None` when no precharge can be brought to one temperature.
-    pub fn of(visits: &'a [Visit], band: f64) -> Option<TrendAnalysis<'a>> {
+    pub(super) fn of(visits: &'a [Visit], band: f64) -> Option<TrendAnalysis<'a>> {
         let newest = visits.iter().rev().find(|visit| visit.temperature.is_some())?;
         let reference = newest.temperature.as_ref()?.value.value();
         let elevation = visits.iter().rev().find_map(|visit| visit.elevation.as_ref());

@@ -7,7 +7,8 @@ mod order;
 
 use std::time::Duration;
 
-pub use history::{RecordedValue, Visit};
+pub(super) use history::RecordedValue;
+pub use history::Visit;
 pub use order::TrendOrder;
 
 use self::analysis::{Corrected, Fitted, TrendAnalysis};
