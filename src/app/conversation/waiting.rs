@@ -186,7 +186,7 @@ ask = \"What does the gauge show?\"
     impl Face for Leaver {
         fn show(&mut self, block: &Block) -> io::Result<()> {
             if let Block::Aside(text) | Block::Text(text) | Block::Warning(_, text) = block {
-                self.told.push(text.clone());
+                self.messages.push(text.clone());
             }
             Ok(())
         }
@@ -220,7 +220,7 @@ ask = \"What does the gauge show?\"
         happens(&machine);
         stage.face.show(&Block::Text("=".to_string())).unwrap();
         resume(None, &home, &mut stage).unwrap();
-        let messages = face.told.into_iter().skip_while(|text| text != "=").skip(1);
+        let messages = face.messages.into_iter().skip_while(|text| text != "=").skip(1);
         (face.passed, messages.filter(|text| text.contains("clock ")).collect())
     }
 
