@@ -39,8 +39,8 @@ const NOTHING_SHOWN: f64 = 0.45;
 /// goes.
 const AIR_COOL: [f64; 2] = [0.96, 0.04];
 const AIR_WARM: [f64; 2] = [0.78, 0.16];
-/// How far volumes lie from their plates: within so much for so many of the tanks, which are called by a round
-/// number, and scattered so much for the others.
+/// How far volumes lie from their plates: for so many of the tanks anywhere within so much, for the others
+/// scattered so much.
 const ROUNDED_PLATES: f64 = 0.35;
 const ROUNDED_BY: f64 = 0.08;
 const PLATE_SCATTER: f64 = 0.015;
@@ -49,13 +49,13 @@ const PLATE_SCATTER: f64 = 0.015;
 const SICK_UP_TO: f64 = 4.0;
 const NO_AIR: f64 = 0.01;
 /// How many of the points of a precharge lie at zero and about the reading; the others are drawn from what is
-/// usual. Where a tank may show nothing at all, and where not. Chosen for even weights: no judgement.
+/// usual. Where a tank may show nothing at all, and where not. No judgement: weights make up for where points lie.
 const AT_ZERO_OR_NEAR: [f64; 2] = [0.4, 0.36];
 const NEAR_ONLY: [f64; 2] = [0.0, 0.6];
-/// How many of the points of a share lie about what the bucket says. Chosen for even weights: no judgement.
+/// How many of the points of a share lie about what the bucket says. No judgement either.
 const SHARE_NEAR: f64 = 0.5;
 /// About which share of a drawdown the bucket is looked at, how far about it, as a share of the water and in gal,
-/// at least, and the least drawdown for it, gal. Where points lie: no judgement.
+/// at least, and the least drawdown for it, gal. No judgement either.
 const SHARE_MIDDLE: f64 = 0.97;
 const SHARE_ABOUT: [f64; 2] = [0.04, 0.1];
 const LEAST_SHARE: f64 = 0.01;
