@@ -90,7 +90,7 @@ impl CheckedExpr {
     /// show that it would not.
     pub fn tells(&self, values: &dyn Ancestry, confidence: f64) -> bool {
         let tells = |truth: Truth| truth.verdict(confidence) != Verdict::Unsure;
-        let alone = matches!(self.part, TypedNode::Compare(..));
+        let alone = matches!(*self.part, TypedNode::Compare(..));
         // The yes of first order may be that of a kink; its no is taken as it is.
         self.truth(values).is_ok_and(tells)
             && judged_until(&self.part, values, alone.then_some(confidence))

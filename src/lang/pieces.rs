@@ -11,7 +11,7 @@ impl CheckedExpr {
     /// Of a comparison that asks which of two amounts is larger: by how much it holds. Below zero
     /// it does not hold. `None` for any other expression, and where a side is not known.
     pub fn margin(&self, values: &dyn Values) -> Option<(Measure, Uncertain)> {
-        let TypedNode::Compare(comparison, a, b) = &self.part else { return None };
+        let TypedNode::Compare(comparison, a, b) = &*self.part else { return None };
         let sides = (super::eval::value(a, values).ok()?, super::eval::value(b, values).ok()?);
         let (Value::Amount(measure, a), Value::Amount(_, b)) = sides else { return None };
         let margin = match comparison {
@@ -25,7 +25,7 @@ impl CheckedExpr {
     /// Of a comparison of a measured value with one that is given: what it would come to with the measured
     /// value grown by a factor and as uncertain as it is. `None` for any other expression.
     pub fn grown(&self, values: &dyn Values, factor: f64) -> Option<Truth> {
-        let TypedNode::Compare(comparison, a, b) = &self.part else { return None };
+        let TypedNode::Compare(comparison, a, b) = &*self.part else { return None };
         if a.may_be_uncertain() == b.may_be_uncertain() {
             return None;
         }

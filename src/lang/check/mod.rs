@@ -31,7 +31,7 @@ pub trait Scope {
 /// An expression whose every part has its kind.
 #[derive(Clone, Debug)]
 pub struct CheckedExpr {
-    pub(super) part: TypedNode,
+    pub(super) part: Arc<TypedNode>,
     ty: Type,
     expr: Arc<Expr>,
     origin: Option<Arc<Quoted>>,
@@ -62,7 +62,7 @@ impl CheckedExpr {
     /// One value in place of a series, where the series has one that stands for it.
     pub fn as_one(mut self) -> CheckedExpr {
         if let Type::Series(kind, how @ (Collapse::Last | Collapse::Mean)) = self.ty.clone() {
-            self.part = TypedNode::One(Box::new(self.part), how);
+            self.part = Arc::new(TypedNode::One(Box::new(Arc::unwrap_or_clone(self.part)), how));
             self.ty = Type::One(kind);
         }
         self
@@ -123,9 +123,12 @@ pub fn check(
         None => checker.infer(expr, measure),
     };
     match found {
-        Some(found) if checker.problems.is_empty() => {
-            Ok(CheckedExpr { part: found.part, ty: found.ty, expr: expr.clone(), origin: origin.cloned() })
-        }
+        Some(found) if checker.problems.is_empty() => Ok(CheckedExpr {
+            part: Arc::new(found.part),
+            ty: found.ty,
+            expr: expr.clone(),
+            origin: origin.cloned(),
+        }),
         _ => Err(checker.problems),
     }
 }
