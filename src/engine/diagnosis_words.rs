@@ -131,12 +131,12 @@ fn likely((cause, p): &(CauseId, f64)) -> String {
 }
 
 fn test(lead: &str, next: Option<&Ranked>) -> Option<String> {
-    next.map(|next| format!("{lead}: {} ({} min).", next.test.says, next.minutes))
+    next.map(|next| format!("{lead}{} ({} min).", next.test.says, next.minutes))
 }
 
 /// How the next test is told where something may have to be put right, and where nothing speaks for a fault.
-const NEXT_TEST: &str = "Next test, once this work is done";
-const TO_LEARN_MORE: &str = "To learn more, once this work is done";
+pub(crate) const NEXT_TEST: &str = "Next test, once this work is done: ";
+const TO_LEARN_MORE: &str = "To learn more, once this work is done: ";
 
 /// Where the precharge went over the years, where that is a finding of its own.
 pub(super) fn course(course: AirCourse) -> Option<FindingWords> {

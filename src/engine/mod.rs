@@ -57,6 +57,7 @@ pub use amend::NumberedAnswer;
 pub use ask::Ask;
 pub use carry_over::is_carried_over;
 pub use diagnosis::Reasons;
+pub(crate) use diagnosis_words::NEXT_TEST;
 pub use fold::Misfit;
 pub(crate) use judgement::CheckDerivation;
 pub use place::AnswerPlace;

@@ -5,6 +5,7 @@ use super::finding::first_sentence;
 use super::run_view::{RunView, is_about};
 use super::{Figure, Page, Row};
 use crate::clock::Moment;
+use crate::engine::NEXT_TEST;
 use crate::record::{Entry, Grade, Phase, observed};
 use crate::report::answers::amount;
 use crate::words::capitalized;
@@ -117,9 +118,6 @@ impl Due {
         if first.is_empty() { self.what.clone() } else { capitalized(first) }
     }
 }
-
-/// What leads to the test that a diagnosis asks for.
-const NEXT_TEST: &str = "Next test, once this work is done: ";
 
 /// Every tank on one page.
 pub fn logbook_page(tanks: &[LogbookTank]) -> Page {
