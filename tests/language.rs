@@ -666,8 +666,7 @@ fn all_intervals(known: &Known, table: &[(&str, Option<ExpectedInterval>)]) {
         let (Some(drawn), Some((interval, _))) = (drawn, expected) else { continue };
         let width = interval[1] - interval[0];
         for (found, end) in drawn.interval.iter().zip(interval) {
-            // Of 10,000 draws the end of Student's tail is sure to a fortieth of the width.
-            assert!((found - end).abs() < 0.08 * width, "{text}: {:?}", drawn.interval);
+            assert!((found - end).abs() < 0.05 * width, "{text}: {:?}", drawn.interval);
         }
         assert_eq!((drawn.measure, drawn.undefined_share), (Measure::Number, 0.0), "{text}");
     }

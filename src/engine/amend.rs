@@ -64,7 +64,7 @@ impl Run {
 
     /// How many answers wait to be carried over, the one to be changed among them.
     pub fn left_to_carry(&self) -> usize {
-        self.withdrawn.to_carry.iter().filter(|entry| !entry.kind.leads_in()).count()
+        self.withdrawn.answers_kept().count()
     }
 
     /// Takes back the last answer, and what came between it and the question: a wait, a warning read.

@@ -1,7 +1,6 @@
 //! Answers that are carried over when one before them was changed, where the same is asked and they still fit.
 
 use super::ask::Ask;
-use super::place::AnswerPlace;
 use super::run::{Event, Run};
 use crate::clock::Moment;
 use crate::procedure::{Answer, Warning};
@@ -16,9 +15,8 @@ impl Run {
     pub fn asked_again(&self, now: Moment) -> Vec<Ask> {
         let mut changed = self.clone();
         let mut again = Vec::new();
-        while let Some(ask) = changed.ask().filter(|_| changed.left_to_carry() > 0) {
-            let kept =
-                changed.withdrawn.to_carry.iter().find(|kept| AnswerPlace::of(kept) == ask.place).cloned();
+        while let Some(ask) = changed.ask().filter(|_| changed.withdrawn.answers_kept().next().is_some()) {
+            let kept = changed.withdrawn.kept(&ask.place).cloned();
             if !ask.expects.begins_wait() {
                 again.push(ask);
             }
@@ -33,7 +31,7 @@ impl Run {
     pub(super) fn carry_over(&mut self, now: Moment) -> Vec<Event> {
         let mut events = Vec::new();
         while let Some(ask) = self.ask() {
-            let kept = self.withdrawn.to_carry.iter().find(|kept| AnswerPlace::of(kept) == ask.place);
+            let kept = self.withdrawn.kept(&ask.place);
             let Some(kept) = kept.filter(|kept| is_asked_alike(kept, &ask)).cloned() else { break };
             let Some(entry) = self.given_again(&kept) else { break };
             events.extend(self.accept(entry, now));

@@ -15,8 +15,8 @@ pub(super) const TO_BE_ASKED: &str = "not as the system file says";
 pub(super) struct Withdrawn {
     /// Where: number and words.
     pub earlier: HashMap<AnswerPlace, (u64, String)>,
-    /// What is to be carried over, in its order.
-    pub to_carry: VecDeque<Entry>,
+    /// What is to be carried over to each place, in its order: what leads up to an answer, and the answer.
+    pub to_carry: HashMap<AnswerPlace, VecDeque<Entry>>,
     /// Facts that the person tells in place of the system file.
     pub own_facts: BTreeSet<AnswerPlace>,
 }
@@ -40,7 +40,9 @@ impl Withdrawn {
     pub(super) fn take(&mut self, old: &Entry, why: Option<&str>) {
         let place = AnswerPlace::of(old);
         match why {
-            Some(TO_BE_CARRIED) => self.to_carry.push_front(old.clone()),
+            Some(TO_BE_CARRIED) => {
+                self.to_carry.entry(place.clone()).or_default().push_front(old.clone());
+            }
             Some(TO_BE_ASKED) => _ = self.own_facts.insert(place.clone()),
             Some(_) | None => {}
         }
@@ -54,10 +56,20 @@ impl Withdrawn {
         let place = AnswerPlace::of(given);
         self.earlier.remove(&place);
         let leads_up = given.kind.role() == EntryRole::Denial || given.kind.leads_in();
-        if !leads_up {
-            self.to_carry.retain(|kept| AnswerPlace::of(kept) != place);
-        } else if let Some(at) = self.to_carry.iter().position(|kept| AnswerPlace::of(kept) == place) {
-            self.to_carry.remove(at);
+        let Some(kept) = self.to_carry.get_mut(&place) else { return };
+        kept.pop_front();
+        if !leads_up || kept.is_empty() {
+            self.to_carry.remove(&place);
         }
+    }
+
+    /// The first of what is to be carried over to a place.
+    pub(super) fn kept(&self, place: &AnswerPlace) -> Option<&Entry> {
+        self.to_carry.get(place)?.front()
+    }
+
+    /// The answers that are to be carried over.
+    pub(super) fn answers_kept(&self) -> impl Iterator<Item = &Entry> {
+        self.to_carry.values().flatten().filter(|entry| !entry.kind.leads_in())
     }
 }

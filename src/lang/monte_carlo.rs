@@ -40,8 +40,7 @@ impl Draws {
         let Draws { shapes, rows, random, .. } = self;
         rows.reserve((count - self.count) * shapes.len());
         for _ in self.count..count {
-            let mut places = iter::from_fn(|| Some(random.uniform()));
-            rows.extend(shapes.iter().map(|shape| standard(*shape, &mut places)));
+            rows.extend(shapes.iter().map(|shape| standard_draw(*shape, random)));
         }
         self.count = count;
     }
@@ -50,6 +49,16 @@ impl Draws {
     pub(super) fn rows(&self, count: usize) -> impl Iterator<Item = &[f64]> {
         let width = self.shapes.len();
         (0..count.min(self.count)).filter_map(move |at| self.rows.get(at * width..(at + 1) * width))
+    }
+}
+
+/// A number of mean 0 and standard deviation 1, drawn from a distribution of that shape.
+fn standard_draw(shape: Shape, random: &mut Random) -> f64 {
+    match shape {
+        Shape::Normal => random.normal(),
+        Shape::Rectangular | Shape::StudentsT(_) => {
+            standard(shape, &mut iter::from_fn(|| Some(random.uniform())))
+        }
     }
 }
 
@@ -65,8 +74,7 @@ mod tests {
     fn standard_numbers_have_mean_0_and_standard_deviation_1() {
         for (shape, fourth) in [(Shape::Normal, 3.0), (Shape::Rectangular, 1.8)] {
             let mut random = Random::new(SEED);
-            let mut places = iter::from_fn(|| Some(random.uniform()));
-            let numbers: Vec<f64> = (0..10_000).map(|_| standard(shape, &mut places)).collect();
+            let numbers: Vec<f64> = (0..10_000).map(|_| standard_draw(shape, &mut random)).collect();
             let mean = |power: i32| numbers.iter().map(|x| x.powi(power)).sum::<f64>() / 10_000.0;
             assert!(mean(1).abs() < 0.04 && (mean(2) - 1.0).abs() < 0.06, "{} {}", mean(1), mean(2));
             assert!(mean(3).abs() < 0.2 && (mean(4) - fourth).abs() < 0.4, "{} {}", mean(3), mean(4));

@@ -23,6 +23,12 @@ impl Random {
         low + (high - low) * self.uniform()
     }
 
+    /// A draw from the standard normal distribution (Box and Muller; JCGM 101:2008, C.4). 1 - u is never zero.
+    pub(crate) fn normal(&mut self) -> f64 {
+        let radius = (-2.0 * (1.0 - self.uniform()).ln()).sqrt();
+        radius * (std::f64::consts::TAU * self.uniform()).cos()
+    }
+
     /// A draw from the standard normal distribution, near enough: twelve even ones, less six.
     pub(crate) fn near_normal(&mut self) -> f64 {
         (0..12).map(|_| self.uniform()).sum::<f64>() - 6.0
