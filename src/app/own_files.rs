@@ -89,7 +89,8 @@ impl OwnFiles {
 
     /// The line for the file whose name that is, where it is not taken.
     pub(super) fn refusal(&self, name: &str) -> Option<String> {
-        let is_meant = |path: &Path| path.file_stem().is_some_and(|stem| stem == name);
+        let place = place_in(&self.folder, name).with_extension("");
+        let is_meant = |path: &Path| path.with_extension("") == place;
         self.refused.iter().find(|(path, _)| is_meant(path)).map(refusal_line)
     }
 }

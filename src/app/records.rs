@@ -77,10 +77,7 @@ pub(super) fn done(account: &FolderAccount) -> Done {
 pub(crate) fn mend_record(id: &str, home: &Home, width: usize, out: &mut dyn Write) -> Result<Done> {
     let path = find_record(id, home)?;
     let (new, mended, torn) = mend(&path)?;
-    let lost = match lost_entries(&mended) {
-        None => "every entry is in it".to_string(),
-        Some(missing) => missing,
-    };
+    let lost = lost_entries(&mended).unwrap_or_else(|| "every entry is in it".to_string());
     let head = if mended.head { " Of its head there is only what could be read." } else { "" };
     let torn_end = torn.as_ref().map(|tail| format!(" At its end {}.", tail.message())).unwrap_or_default();
     let text = format!(

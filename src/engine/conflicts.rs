@@ -8,10 +8,8 @@ use super::run::Run;
 use crate::lang::Value;
 use crate::procedure::{Accepted, Observable, Observed};
 use crate::quantity::{GPM, Measure, PSI};
-use crate::record::Phase;
-use crate::record::Provenance;
+use crate::record::{Phase, Provenance};
 
-/// US gallons a minute.
 /// Readings of two gauges this near to one another show one pressure.
 const ONE_PRESSURE: f64 = 2.000_001 * PSI;
 /// A line with less on it counts as drained.

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::contents::read as read_bytes;
 use super::open::{file_bytes, read};
+use super::rescue::SAVED;
 use super::{Glance, glance};
 
 /// The file that counts for the run `id`, of those beside a record that was looked at: the one of the run's
@@ -32,7 +33,7 @@ pub(super) fn is_whole(path: &Path) -> bool {
 
 /// The files that were saved when a run could no longer write to its record, as far as they hold it.
 fn saved_beside(seen: &Glance, id: &str) -> impl Iterator<Item = PathBuf> {
-    let saved = (1..).map(move |n| seen.path.with_file_name(format!("{id}-saved-{n}.toml")));
+    let saved = (1..).map(move |n| seen.path.with_file_name(format!("{id}{SAVED}{n}.toml")));
     saved.take_while(|path| path.symlink_metadata().is_ok()).filter(move |path| holds(seen, path, id))
 }
 

@@ -24,7 +24,7 @@ pub(super) fn is_stamped(path: &Path) -> bool {
 /// A path as it is typed to a shell.
 pub(crate) fn typed_path(path: &Path) -> String {
     let path = path.display().to_string();
-    let is_plain = |c: char| c.is_alphanumeric() || "/\\.,:_-+@%".contains(c);
+    let is_plain = |c: char| c.is_alphanumeric() || "/.,:_-+@%".contains(c) || (cfg!(windows) && c == '\\');
     match path.chars().all(is_plain) {
         true => path,
         false if cfg!(windows) => format!("\"{path}\""),

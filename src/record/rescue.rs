@@ -51,16 +51,22 @@ pub(super) fn save(path: &Path, bytes: &[u8]) -> io::Result<PathBuf> {
     Err(refused.unwrap_or_else(|| io::ErrorKind::NotFound.into()))
 }
 
+/// What stands between a run's name and the number of a file in which it was saved.
+pub(super) const SAVED: &str = "-saved-";
+
 /// Where a record is saved, the best place first.
 fn places(path: &Path) -> impl Iterator<Item = PathBuf> {
     let folder = folder_of(path);
     let stem = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+    // What was saved of a run before is saved beside it again, under the run's name.
+    let run = stem.rsplit_once(SAVED).filter(|(_, n)| n.chars().all(|c| c.is_ascii_digit()));
+    let stem = run.map_or(stem.as_str(), |(run, _)| run).to_string();
     let around = folder.parent().filter(|around| !around.as_os_str().is_empty());
     let folders = [Some(folder.to_path_buf()), around.map(Path::to_path_buf), std::env::current_dir().ok()];
     let folders = folders.into_iter().flatten().chain([std::env::temp_dir()]);
     let saved = move |folder: PathBuf| {
         let stem = stem.clone();
-        (1..100).map(move |n| folder.join(format!("{stem}-saved-{n}.toml")))
+        (1..100).map(move |n| folder.join(format!("{stem}{SAVED}{n}.toml")))
     };
     std::iter::once(path.to_path_buf()).chain(folders.flat_map(saved))
 }
@@ -124,5 +130,17 @@ mod tests {
         assert_eq!(all[0], Path::new("home/records/it.toml"));
         assert_eq!([1, 100, 199, 298].map(|at| all[at].clone()), expected);
         assert_eq!(all.len(), 397);
+    }
+
+    #[test]
+    fn what_was_saved_before_is_saved_beside_it_under_the_runs_name() {
+        let names = |file: &str| {
+            let names =
+                places(Path::new(file)).map(|it| it.file_name().unwrap().to_str().unwrap().to_string());
+            names.skip(1).take(2).collect::<Vec<_>>()
+        };
+        assert_eq!(names("records/it-saved-1.toml"), ["it-saved-1.toml", "it-saved-2.toml"]);
+        assert_eq!(names("records/it-saved-1.toml"), names("records/it.toml"));
+        assert_eq!(names("records/well-saved-me.toml")[0], "well-saved-me-saved-1.toml");
     }
 }

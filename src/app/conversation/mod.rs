@@ -218,7 +218,7 @@ impl<'a, 'b> Conversation<'a, 'b> {
         Ok(true)
     }
 
-    /// Asks for a second thought; it breaks off where that is no, with whether the run moved.
+    /// Asks for a second thought, and carries out a command given in its place.
     fn sure(
         &mut self,
         prompt: &Prompt,

@@ -24,17 +24,17 @@ const HOLD_MINUTES: f64 = 15.0;
 /// What a tight system loses, psi, as its water cools; and how unevenly a leak leaks, as a share. Judgements.
 const COOLED: f64 = 0.3;
 const UNEVEN: f64 = 0.15;
-/// How well a loss is read, psi, beside this share of what the mark adds to each of the two readings. Judgements.
+/// How well a loss is read, psi, beside this share of what the mark adds to one reading. Judgements.
 const LOSS_READ: f64 = 0.4;
 const OF_MARK: f64 = 0.7;
-/// Where the logarithm of a leak is looked at: so far to both sides, in such steps. No judgement.
+/// At how many places the logarithm of a leak is looked at, its middle among them, and how far apart. No judgement.
 const NODES: i32 = 21;
 const NODE: f64 = 0.2;
 /// From which loss on, psi, the pressure fell.
 const FELL_FROM: f64 = 1.0;
 /// The answer of [`Item::Look`] that is a drip: it is seen where it is.
 const DRIPS: usize = 0;
-/// How likely a loss is that nothing explains: somebody drew water, a misread gauge.
+/// The density of a loss that nothing explains, 1/psi: somebody drew water, a misread gauge.
 const STRAY: f64 = 0.002;
 
 /// The probability of each leak, and how much the best explains what was read.

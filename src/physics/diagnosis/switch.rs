@@ -248,7 +248,7 @@ impl Shared {
 
 fn point(k: usize, evidence: &Evidence, starts: &Starts) -> SwitchPoint {
     let at = points();
-    let seen = starts.variance.is_some() || evidence.has(Item::Starts);
+    let seen = evidence.has(Item::Starts);
     let wide = at.uniform(k, Dimension::Wide) < WIDE[0];
     let error =
         at.standard(k, Dimension::LineError) * if wide { WIDE[1] } else { evidence.errors.line.max(EXACT) };

@@ -18,7 +18,7 @@ use crate::quantity::{GALLON, POUND};
 const POUNDS_A_GALLON: f64 = WATER_DENSITY.value * GALLON / POUND;
 
 // Densities of readings were anything possible: of a precharge, 1/psi; over how much a drawdown may be, in
-// drawdowns of a tank in order; over how much a weight may be, lb for each gallon of the tank: full of water.
+// drawdowns of a tank in order; over how much a weight may be, lb for each gallon of the tank: about full.
 const ANY_PRECHARGE: f64 = 1.0 / 70.0;
 const ANY_DRAWDOWN: f64 = 1.3;
 const ANY_WEIGHT: f64 = 8.0;
@@ -35,8 +35,8 @@ const AIR_OFF: [f64; 2] = [7.0, 2.0];
 /// A tire gauge that shows no more than that shows nothing, psi; how dense such readings are, 1/psi.
 const SHOWS_NOTHING: f64 = 0.3;
 const NOTHING_SHOWN: f64 = 0.45;
-/// How much of a drawdown is caught where the air is cool, and where it is still warm: the least, and how far it
-/// goes.
+/// How much of a drawdown is caught where the air is cool, and where it is still warm: the least, and how much
+/// more at most.
 const AIR_COOL: [f64; 2] = [0.96, 0.04];
 const AIR_WARM: [f64; 2] = [0.78, 0.16];
 /// How far volumes lie from their plates: for so many of the tanks anywhere within so much, for the others
@@ -73,6 +73,7 @@ const LEAST_YEARS: f64 = 0.02;
 /// uncertainties of the reading.
 const EARLIER_SCATTER: f64 = 1.1;
 const OTHER_GAUGE: f64 = 1.2;
+
 /// One cause of the tank at one point.
 pub(super) struct TankPoint<const N: usize> {
     /// Weight of the point, all that is not below.

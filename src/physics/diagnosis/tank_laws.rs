@@ -24,7 +24,8 @@ pub(super) enum AirShown {
     Usual,
     /// The same, or, so often, anything from there on: nobody saw to such a tank.
     Neglected { often: f64, from: f64 },
-    /// More below cut-in than is usual: at least so much more, and so much less than where low begins.
+    /// More below cut-in than is usual: from `less` nearer to it than low begins, down to [`LOW_TO`], or to `more`
+    /// beyond where low begins if that is further.
     Low { more: f64, less: f64 },
     /// From so far above cut-in on, and by so much more on average.
     High { from: f64, by: f64 },
@@ -134,7 +135,7 @@ const fn law(
 /// what plates are off. How often it is too large.
 const WRONG_PLATE: [[f64; 2]; 2] = [[0.5, 0.84], [1.16, 1.6]];
 const PLATE_TOO_LARGE: f64 = 0.6;
-/// No precharge that is called low lies below that, psi.
+/// Down to that a low precharge goes, psi, unless low itself begins near it.
 const LOW_TO: f64 = 3.0;
 /// Keeps a logarithm finite.
 const TINY_SHARE: f64 = 1e-12;
